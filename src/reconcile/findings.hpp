@@ -28,6 +28,7 @@ struct Need {
   std::string text;          // one sentence for people
   std::vector<Step> weigh;   // empty where measuring the overhang is enough
   bool tape_overhang = false;
+  std::optional<std::string> measure_height_in;  // a state whose coupling height has to be measured besides
 };
 
 enum class Measure { kilogram, millimetre, one, kilogram_per_millimetre, kilogram_millimetre, kilonewton };

@@ -1,0 +1,427 @@
+#include "adjust/adjust.hpp"
+
+#include <Eigen/Cholesky>
+#include <Eigen/QR>
+#include <Eigen/SVD>
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+#include <utility>
+
+namespace steelyard::adjust {
+namespace {
+
+// Constraints whose gradients differ by less than this from a combination of the others repeat them.
+constexpr double constraint_rank_tolerance = 1e-12;
+
+using Decomposition = Eigen::CompleteOrthogonalDecomposition<Matrix>;
+
+/// Turns observations into independent ones of unit variance.
+class Whitening {
+ public:
+  explicit Whitening(const Observed& observed) {
+    if (!observed.covariance) {
+      if (!(observed.u.array() > 0).all() || !observed.u.allFinite())
+        throw std::invalid_argument("adjust: every standard uncertainty must be finite and above 0");
+      weight_ = observed.u.cwiseInverse();
+      return;
+    }
+    Eigen::LLT<Matrix> cholesky(*observed.covariance);
+    if (cholesky.info() != Eigen::Success)
+      throw std::invalid_argument("adjust: the covariance of the observations is not positive definite");
+    root_ = cholesky.matrixL();
+  }
+
+  [[nodiscard]] bool correlated() const { return root_.has_value(); }
+  [[nodiscard]] const Vector& weight() const { return weight_; }
+
+  template <class Derived>
+  void apply(Eigen::MatrixBase<Derived>& rows) const {
+    if (root_)
+      root_->triangularView<Eigen::Lower>().solveInPlace(rows);
+    else
+      rows.array().colwise() *= weight_.array();
+  }
+
+  /// L⁻ᵀ·rows: carries whitened quantities to those multiplied by P.
+  template <class Derived>
+  void apply_transposed(Eigen::MatrixBase<Derived>& rows) const {
+    if (root_)
+      root_->triangularView<Eigen::Lower>().transpose().solveInPlace(rows);
+    else
+      rows.array().colwise() *= weight_.array();
+  }
+
+ private:
+  Vector weight_;
+  std::optional<Matrix> root_;
+};
+
+/// The problem at one place, weighted and scaled, and the step from there.
+struct Step {
+  Vector move;          // scaled unknowns, n
+  double multiplier = 0;  // largest |Lagrange multiplier| of a constraint row of unit length
+  Index rank = 0;
+};
+
+/// What both algorithms leave behind for the covariances; everything in scaled unknowns.
+struct Spread {
+  Matrix root;      // n×rank
+  Matrix free;      // n×k
+  Matrix leverage;  // m×rank: orthonormal basis of the weighted design's columns
+};
+
+class Workspace {
+ public:
+  Workspace(const Model& model, const Observed& observed, const Vector& scale, const Options& options)
+      : model_(model), observed_(observed), scale_(scale), options_(options), whitening_(observed) {
+    const Index m = model.observations(), p = model.constraints();
+    at_.fitted.resize(m);
+    at_.misclosure.resize(p);
+    trial_fitted_.resize(m);
+    trial_misclosure_.resize(p);
+  }
+
+  void linearise(const Vector& z) {
+    const Index m = model_.observations(), n = model_.unknowns(), p = model_.constraints();
+    at_.design.setZero(m, n);
+    at_.constraint.setZero(p, n);
+    model_.linearise(z, at_);
+    residual_ = observed_.value - at_.fitted;
+    whitening_.apply(residual_);
+    at_.design *= scale_.asDiagonal();
+    whitening_.apply(at_.design);
+    at_.constraint *= scale_.asDiagonal();
+    row_length_ = at_.constraint.rowwise().norm();
+    for (Index i = 0; i < p; ++i) row_length_[i] = row_length_[i] > 0 ? row_length_[i] : 1;
+    at_.constraint.array().colwise() /= row_length_.array();
+    at_.misclosure.array() /= row_length_.array();
+  }
+
+  [[nodiscard]] double chi_square() const { return residual_.squaredNorm(); }
+  [[nodiscard]] double misclosure_sum() const { return at_.misclosure.lpNorm<1>(); }
+  [[nodiscard]] double largest_misclosure() const {
+    return at_.misclosure.size() ? at_.misclosure.lpNorm<Eigen::Infinity>() : 0;
+  }
+
+  /// χ² and Σ|c| at another place, constraints measured as at the last linearisation. Infinite where not finite.
+  std::pair<double, double> look(const Vector& z) {
+    model_.values(z, trial_fitted_, trial_misclosure_);
+    trial_fitted_ = observed_.value - trial_fitted_;
+    whitening_.apply(trial_fitted_);
+    trial_misclosure_.array() /= row_length_.array();
+    return {trial_fitted_.squaredNorm(), trial_misclosure_.lpNorm<1>()};
+  }
+
+  Step step(double damping) {
+    return options_.algorithm == Algorithm::null_space ? null_space_step(damping) : augmented_step(damping);
+  }
+
+  [[nodiscard]] Spread spread() const {
+    return options_.algorithm == Algorithm::null_space ? null_space_spread() : augmented_spread();
+  }
+
+  /// Redundancy and (Pv)ᵢ over its deviation, from the residuals as they are and the weighted design's basis.
+  void trust(const Vector& residuals, const Matrix& leverage, Solution& out) const {
+    Vector weighted = residuals;
+    whitening_.apply(weighted);
+    const Index m = weighted.size();
+    out.redundancy.resize(m);
+    out.normalised_residual.setZero(m);
+    if (!whitening_.correlated()) {
+      for (Index i = 0; i < m; ++i) {
+        out.redundancy[i] = std::clamp(1 - leverage.row(i).squaredNorm(), 0.0, 1.0);
+        if (out.redundancy[i] > 0) out.normalised_residual[i] = weighted[i] / std::sqrt(out.redundancy[i]);
+      }
+      return;
+    }
+    // I − BBᵀ is the covariance of the whitened residuals; P·Q_vv·P and Q_vv·P follow from it.
+    Matrix spread = Matrix::Identity(m, m) - leverage * leverage.transpose();
+    Matrix pqp = spread;
+    whitening_.apply_transposed(pqp);
+    Matrix turned = pqp.transpose();
+    whitening_.apply_transposed(turned);
+    whitening_.apply_transposed(weighted);
+    // diag(Q_vv·P) = diag(Q·(P·Q_vv·P)).
+    out.redundancy = (*observed_.covariance * turned).diagonal().cwiseMax(0.0).cwiseMin(1.0);
+    for (Index i = 0; i < m; ++i)
+      if (turned(i, i) > 0) out.normalised_residual[i] = weighted[i] / std::sqrt(turned(i, i));
+  }
+
+ private:
+  /// Rows of the weighted design carried to the orthonormal basis [constraint gradients | their null space].
+  Step null_space_step(double damping) {
+    const Index n = model_.unknowns();
+    constraints_.setThreshold(constraint_rank_tolerance);
+    constraints_.compute(at_.constraint.transpose());
+    const Index held = constraints_.rank();
+    const auto basis = constraints_.householderQ();
+    turned_ = at_.design;
+    if (held > 0) turned_.applyOnTheRight(basis);
+
+    Vector along = Vector::Zero(n);
+    const auto corner = constraints_.matrixR().topLeftCorner(held, held);
+    const auto triangle = corner.template triangularView<Eigen::Upper>();
+    if (held > 0) {
+      const Vector order = -(constraints_.colsPermutation().transpose() * at_.misclosure);
+      along.head(held) = triangle.transpose().solve(order.head(held));
+    }
+    const Vector wanted = residual_ - turned_.leftCols(held) * along.head(held);
+    Step step;
+    if (held < n) {
+      const auto rest = turned_.rightCols(n - held);
+      decompose(rest, damping);
+      Vector padded = Vector::Zero(reduced_.rows());
+      padded.head(wanted.size()) = wanted;
+      along.tail(n - held) = reduced_.solve(padded);
+      step.rank = reduced_.rank();
+    }
+    if (held > 0) {
+      const Vector left = turned_ * along - residual_;
+      const Vector pull = 2 * (turned_.leftCols(held).transpose() * left);
+      step.multiplier = triangle.solve(pull).template lpNorm<Eigen::Infinity>();
+      step.move = along;
+      step.move.applyOnTheLeft(basis);
+    } else {
+      step.move = along;
+    }
+    return step;
+  }
+
+  void decompose(const Eigen::Ref<const Matrix>& rest, double damping) {
+    reduced_.setThreshold(options_.rank_tolerance);
+    if (damping > 0) {
+      Matrix damped = Matrix::Zero(rest.rows() + rest.cols(), rest.cols());
+      damped.topRows(rest.rows()) = rest;
+      damped.bottomRows(rest.cols()).diagonal().setConstant(std::sqrt(damping));
+      reduced_.compute(damped);
+      return;
+    }
+    reduced_.compute(rest);
+    const auto diagonal = reduced_.matrixQTZ().diagonal().cwiseAbs();
+    const Index rank = reduced_.rank();
+    // Pivoted QR shows the rank plainly unless a pivot lies near the tolerance; singular values decide there.
+    const double largest = diagonal.size() ? diagonal.maxCoeff() : 0;
+    const bool near = (rank > 0 && diagonal[rank - 1] < 1e3 * options_.rank_tolerance * largest) ||
+                      (rank < diagonal.size() && diagonal[rank] > 1e-3 * options_.rank_tolerance * largest);
+    if (!near) return;
+    const Eigen::JacobiSVD<Matrix> singular(rest);
+    const auto& values = singular.singularValues();
+    const Index wanted = (values.array() > options_.rank_tolerance * values[0]).count();
+    if (wanted == rank || wanted == 0) return;
+    const double between = wanted < diagonal.size()
+                               ? std::sqrt(diagonal[wanted - 1] * std::max(diagonal[wanted], 1e-300)) / largest
+                               : diagonal[wanted - 1] / largest / 2;
+    reduced_.setThreshold(between);
+    reduced_.compute(rest);
+  }
+
+  [[nodiscard]] Spread null_space_spread() const {
+    const Index n = model_.unknowns(), held = constraints_.rank(), rank = reduced_.rank();
+    const Index cols = n - held;
+    Spread spread;
+    spread.root = Matrix::Zero(n, rank);
+    spread.free = Matrix::Zero(n, cols - rank);
+    spread.leverage = Matrix::Zero(model_.observations(), rank);
+    if (cols == 0) return spread;
+    spread.leverage.topLeftCorner(rank, rank).setIdentity();
+    spread.leverage.applyOnTheLeft(reduced_.householderQ());
+    Matrix inner = Matrix::Zero(cols, rank);
+    inner.topRows(rank) = reduced_.matrixT()
+                              .topLeftCorner(rank, rank)
+                              .template triangularView<Eigen::Upper>()
+                              .solve(Matrix::Identity(rank, rank));
+    if (rank < cols) {
+      const Matrix turn = reduced_.matrixZ().transpose();
+      spread.free.bottomRows(cols) = reduced_.colsPermutation() * turn.rightCols(cols - rank);
+      inner = (turn.leftCols(rank) * inner.topRows(rank)).eval();
+    }
+    spread.root.bottomRows(cols) = reduced_.colsPermutation() * inner;
+    if (held > 0) {
+      spread.root.applyOnTheLeft(constraints_.householderQ());
+      spread.free.applyOnTheLeft(constraints_.householderQ());
+    }
+    return spread;
+  }
+
+  [[nodiscard]] Matrix augmented_matrix(double damping) const {
+    const Index m = model_.observations(), n = model_.unknowns(), p = model_.constraints();
+    Matrix whole = Matrix::Zero(m + n + p, m + n + p);
+    whole.topLeftCorner(m, m).setIdentity();
+    whole.block(0, m, m, n) = at_.design;
+    whole.block(m, 0, n, m) = at_.design.transpose();
+    whole.block(m, m, n, n).diagonal().setConstant(-damping);
+    whole.block(m, m + n, n, p) = at_.constraint.transpose();
+    whole.block(m + n, m, p, n) = at_.constraint;
+    return whole;
+  }
+
+  Step augmented_step(double damping) {
+    const Index m = model_.observations(), n = model_.unknowns(), p = model_.constraints();
+    whole_.setThreshold(1e-13);
+    whole_.compute(augmented_matrix(damping));
+    Vector right = Vector::Zero(m + n + p);
+    right.head(m) = residual_;
+    right.tail(p) = -at_.misclosure;
+    const Vector all = whole_.solve(right);
+    Step step;
+    step.move = all.segment(m, n);
+    step.multiplier = p > 0 ? 2 * all.tail(p).lpNorm<Eigen::Infinity>() : 0;
+    return step;
+  }
+
+  /// The inverse's block of the unknowns is minus their covariance.
+  [[nodiscard]] Spread augmented_spread() const {
+    const Index m = model_.observations(), n = model_.unknowns();
+    const Matrix inverse = Decomposition(augmented_matrix(0)).setThreshold(1e-13).pseudoInverse();
+    const Matrix covariance = -inverse.block(m, m, n, n);
+    Matrix both(at_.design.rows() + at_.constraint.rows(), n);
+    both << at_.design, at_.constraint * at_.design.norm();
+    const Eigen::JacobiSVD<Matrix> singular(both, Eigen::ComputeFullV);
+    const Index seen = (singular.singularValues().array() > 1e-12 * singular.singularValues()[0]).count();
+    Spread spread;
+    spread.free = singular.matrixV().rightCols(n - seen);
+    const Eigen::JacobiSVD<Matrix> parts((covariance + covariance.transpose()) / 2, Eigen::ComputeFullU);
+    const Index rank = (parts.singularValues().array() > 1e-22 * parts.singularValues()[0]).count();
+    spread.root = parts.matrixU().leftCols(rank) * parts.singularValues().head(rank).cwiseSqrt().asDiagonal();
+    spread.leverage = at_.design * spread.root;
+    const Index held = Decomposition(at_.constraint).rank();
+    augmented_rank_ = seen - held;
+    return spread;
+  }
+
+ public:
+  [[nodiscard]] Index rank(const Spread& spread) const {
+    return options_.algorithm == Algorithm::null_space ? spread.root.cols() : augmented_rank_;
+  }
+
+ private:
+  const Model& model_;
+  const Observed& observed_;
+  const Vector& scale_;
+  const Options& options_;
+  Whitening whitening_;
+  Linearised at_;
+  Vector residual_, row_length_, trial_fitted_, trial_misclosure_;
+  Eigen::ColPivHouseholderQR<Matrix> constraints_;
+  Decomposition reduced_, whole_;
+  Matrix turned_;
+  mutable Index augmented_rank_ = 0;
+};
+
+void check_sizes(const Model& model, const Observed& observed, const Vector& start, const Vector& scale) {
+  const Index m = model.observations(), n = model.unknowns();
+  const bool fits = observed.value.size() == m && start.size() == n && scale.size() == n &&
+                    (observed.covariance ? observed.covariance->rows() == m && observed.covariance->cols() == m
+                                         : observed.u.size() == m);
+  if (!fits) throw std::invalid_argument("adjust: sizes of observations, start or scale do not fit the model");
+  if (n == 0 || m == 0) throw std::invalid_argument("adjust: nothing to solve");
+  if (!start.allFinite() || !observed.value.allFinite())
+    throw std::invalid_argument("adjust: start and observations must be finite");
+  if (!(scale.array() > 0).all()) throw std::invalid_argument("adjust: every scale must be above 0");
+}
+
+/// Gauss–Newton from `z`; leaves the workspace linearised where the last step began.
+bool iterate(Workspace& work, Vector& z, const Vector& scale, const Options& options, int& iterations) {
+  double damping = 0, penalty = 0, last_move = INFINITY;
+  Vector next;
+  for (iterations = 1; iterations <= options.most_steps; ++iterations) {
+    work.linearise(z);
+    for (int tries = 0;; ++tries) {
+      const Step step = work.step(damping);
+      if (!step.move.allFinite()) return false;
+      const double size = z.cwiseQuotient(scale).lpNorm<Eigen::Infinity>();
+      const double move = step.move.lpNorm<Eigen::Infinity>();
+      next = z + step.move.cwiseProduct(scale);
+      if (move <= options.step_tolerance * std::max(1.0, size)) {
+        if (damping > 0) {  // a damped step is short by itself; only a free one shows that we have arrived
+          damping = 0;
+          if (++tries > 40) return false;
+          if (work.step(0).move.lpNorm<Eigen::Infinity>() > options.step_tolerance * std::max(1.0, size))
+            return false;
+        }
+        z = next;
+        return true;
+      }
+      penalty = std::max(penalty, 2 * step.multiplier);
+      const auto [chi_square, misclosure] = work.look(next);
+      const double before = work.chi_square() + penalty * work.misclosure_sum();
+      const double after = chi_square + penalty * misclosure;
+      // Close in, rounding and the curvature of the constraints hide the descent; steps that shrink converge.
+      const bool settling = damping == 0 && move < 0.5 * last_move && move < 1e-2 * std::max(1.0, size);
+      if (after <= before * (1 + 1e-12) || settling) {
+        z = next;
+        last_move = move;
+        damping = damping > 1e-3 ? damping / 10 : 0;
+        break;
+      }
+      if (tries == 40) return false;
+      damping = damping == 0 ? 1e-2 : damping * 10;
+    }
+  }
+  iterations = options.most_steps;
+  return false;
+}
+
+}  // namespace
+
+LinearModel::LinearModel(Matrix design, Matrix constraint, Vector closes_to)
+    : design_(std::move(design)), constraint_(std::move(constraint)), closes_to_(std::move(closes_to)) {
+  if (constraint_.rows() == 0) constraint_.resize(0, design_.cols());
+  if (constraint_.cols() != design_.cols() || closes_to_.size() != constraint_.rows())
+    throw std::invalid_argument("adjust: constraints do not fit the design");
+}
+
+void LinearModel::linearise(const Vector& z, Linearised& out) const {
+  out.design = design_;
+  out.constraint = constraint_;
+  values(z, out.fitted, out.misclosure);
+}
+
+void LinearModel::values(const Vector& z, Vector& fitted, Vector& misclosure) const {
+  fitted = design_ * z;
+  misclosure = constraint_ * z - closes_to_;
+}
+
+Solution solve(const Model& model, const Observed& observed, const Vector& start, const Vector& scale,
+               const Options& options) {
+  check_sizes(model, observed, start, scale);
+  Workspace work(model, observed, scale, options);
+  Solution solution;
+  solution.scale = scale;
+  solution.determinable_tolerance = options.determinable_tolerance;
+  solution.unknowns = start;
+  solution.converged = iterate(work, solution.unknowns, scale, options, solution.iterations);
+  if (!solution.converged) return solution;
+
+  const Spread spread = work.spread();
+  solution.rank = work.rank(spread);
+  solution.degrees_of_freedom = model.observations() - solution.rank;
+  solution.covariance_root = scale.asDiagonal() * spread.root;
+  solution.free_directions = spread.free;
+
+  Vector misclosure(model.constraints());
+  solution.fitted.resize(model.observations());
+  model.values(solution.unknowns, solution.fitted, misclosure);
+  solution.residuals = observed.value - solution.fitted;
+  solution.chi_square = work.look(solution.unknowns).first;
+  solution.misclosure = work.largest_misclosure();
+  work.trust(solution.residuals, spread.leverage, solution);
+  return solution;
+}
+
+bool Solution::determinable(const Vector& gradient) const {
+  if (free_directions.cols() == 0) return true;
+  const Vector scaled = gradient.cwiseProduct(scale);
+  return (free_directions.transpose() * scaled).norm() <= determinable_tolerance * scaled.norm();
+}
+
+double Solution::covariance(const Vector& a, const Vector& b) const {
+  return (covariance_root.transpose() * a).dot(covariance_root.transpose() * b);
+}
+
+double Solution::uncertainty(const Vector& gradient) const {
+  return (covariance_root.transpose() * gradient).norm();
+}
+
+}  // namespace steelyard::adjust

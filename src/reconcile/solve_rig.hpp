@@ -1,0 +1,33 @@
+// A session solved: with everything, and from the weights alone. Internal to src/reconcile.
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "reconcile/quantities.hpp"
+#include "reconcile/rig_model.hpp"
+
+namespace steelyard::reconcile {
+
+struct SolvedRig {
+  std::unique_ptr<Layout> layout;
+  std::vector<Observation> observed;
+  adjust::Solution solution;
+  int iterations = 0;  // of the attempt that converged
+};
+
+/// Solves with the tape, or without it. Null where nothing converges, even with the overhang held.
+/// `near`: a solution of the same session to start from.
+std::unique_ptr<SolvedRig> solve_rig(const rig::Session& session, bool tape, const SolvedRig* near = nullptr);
+
+/// Both solutions and what follows from them.
+struct WholeSolution {
+  std::unique_ptr<SolvedRig> everything;
+  std::unique_ptr<SolvedRig> weights_only;  // null where there was no tape or it did not converge
+  DerivedSet derived;
+};
+
+/// Null where nothing converges.
+std::unique_ptr<WholeSolution> solve_whole(const rig::Session& session);
+
+}  // namespace steelyard::reconcile
