@@ -348,7 +348,7 @@ bool iterate(Workspace& work, Vector& z, const Vector& scale, const Options& opt
       const double before = work.chi_square() + penalty * work.misclosure_sum();
       const double after = chi_square + penalty * misclosure;
       // Close in, rounding and the curvature of the constraints hide the descent; steps that shrink converge.
-      const bool settling = damping == 0 && move < 0.5 * last_move && move < 1e-2 * std::max(1.0, size);
+      const bool settling = std::isfinite(after) && damping == 0 && move < 0.5 * last_move && move < 1e-2 * std::max(1.0, size);
       if (after <= before * (1 + 1e-12) || settling) {
         z = next;
         last_move = move;

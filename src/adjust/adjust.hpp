@@ -50,7 +50,7 @@ class Model {
   [[nodiscard]] virtual Index constraints() const = 0;
   /// Fills `out`, whose members have their sizes already; the matrices come in as zeros.
   virtual void linearise(const Vector& z, Linearised& out) const = 0;
-  /// f(z) and c(z) alone.
+  /// f(z) and c(z) alone; anything not finite says that z is out of bounds, and the step is shortened.
   virtual void values(const Vector& z, Vector& fitted, Vector& misclosure) const = 0;
 };
 

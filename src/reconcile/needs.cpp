@@ -35,7 +35,7 @@ class Supposed {
     } else if (at.vehicle == rig::Vehicle::trailer) {
       load = (rig_.trailer() - coupling) / session_.rig.trailer->axles;
     } else {
-      const double on = state.hitched ? coupling : 0, arm = rig_.overhang() / rig_.wheelbase();
+      const double on = state.hitched ? coupling : 0, arm = layout_.coupled ? rig_.overhang() / rig_.wheelbase() : 0;
       const bool rear = at.axle > 0 && layout_.in_rear(static_cast<std::size_t>(at.axle - 1));
       const double group = rear ? rig_.rear() + on * (1 + arm) : rig_.front() - on * arm;
       const auto& axles = session_.rig.tow_vehicle.axles;
@@ -52,6 +52,13 @@ class Supposed {
   const Layout& layout_;
   Statics rig_;
 };
+
+/// A need that no single addition to the readings meets.
+Need in_words(std::string text) {
+  Need need;
+  need.text = std::move(text);
+  return need;
+}
 
 std::string quoted(const std::string& name) { return "“" + name + "”"; }
 
@@ -82,11 +89,11 @@ class Finder {
     if (derived.obstacle == Obstacle::prior_only) return heights(quantity);
     if (derived.obstacle == Obstacle::far_overhang || derived.obstacle == Obstacle::held ||
         derived.obstacle == Obstacle::not_solved) {
-      quantity.needs = Need{"no overhang fits these readings: one of them is off; strike it and weigh that place again"};
+      quantity.needs = in_words("no overhang fits these readings: one of them is off; strike it and weigh that place again");
       return;
     }
     if (derived.obstacle == Obstacle::small_front_loss) {
-      quantity.needs = Need{"the front axle loses too little to compare with: put more load on the coupling and weigh again"};
+      quantity.needs = in_words("the front axle loses too little to compare with: put more load on the coupling and weigh again");
       return;
     }
     for (Addition& addition : additions_)
@@ -94,10 +101,10 @@ class Finder {
         quantity.needs = addition.need;
         return;
       }
-    quantity.needs = Need{derived.obstacle == Obstacle::small_coupling
-                              ? "the coupling load is too small to infer it: load the trailer further forward and weigh "
-                                "again"
-                              : "weigh every axle of the tow vehicle and of the trailer, unhitched and hitched"};
+    quantity.needs = in_words(derived.obstacle == Obstacle::small_coupling
+                                  ? "the coupling load is too small to infer it: load the trailer further forward and "
+                                    "weigh again"
+                                  : "weigh every axle of the tow vehicle and of the trailer, unhitched and hitched");
   }
 
  private:
@@ -178,7 +185,7 @@ class Finder {
       const bool there = std::any_of(readings.begin(), readings.end(),
                                      [&](const rig::Reading& r) { return r.at == at && !r.struck; });
       if (!there)
-        read(start("weigh " + in_words(at) + " in state " + quoted(place.state->name)), place.state->name, {at});
+        read(start("weigh " + rig::in_words(at) + " in state " + quoted(place.state->name)), place.state->name, {at});
     }
   }
 
@@ -276,7 +283,7 @@ class Finder {
       quantity.needs = addition.need;
       return;
     }
-    quantity.needs = Need{"read the coupling at two measured heights, on a finer scale"};
+    quantity.needs = in_words("read the coupling at two measured heights, on a finer scale");
   }
 
   /// Heights count from the reference state's; without it no height says anything.

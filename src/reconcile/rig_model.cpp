@@ -1,5 +1,7 @@
 #include "reconcile/rig_model.hpp"
 
+#include <limits>
+
 #include "reconcile/statics.hpp"
 
 namespace steelyard::reconcile {
@@ -177,6 +179,14 @@ void RigModel::close(const adjust::Vector& z, Rows& rows) const {
   }
 }
 
+/// Behind the pole of the jockey's equation, or with a length turned round, loads may fit that no rig can have.
+bool RigModel::possible(const adjust::Vector& z) const {
+  if (!(z[layout_.wheelbase] > 0)) return false;
+  if (!layout_.to_axles) return true;
+  const double reach = z[*layout_.to_axles];
+  return reach > 0 && (!layout_.to_jockey || reach > z[*layout_.to_jockey]);
+}
+
 void RigModel::linearise(const adjust::Vector& z, adjust::Linearised& out) const {
   FullRows observed{out.fitted, out.design};
   fit(z, observed);
@@ -185,6 +195,10 @@ void RigModel::linearise(const adjust::Vector& z, adjust::Linearised& out) const
 }
 
 void RigModel::values(const adjust::Vector& z, adjust::Vector& fitted, adjust::Vector& misclosure) const {
+  if (!possible(z)) {
+    fitted.setConstant(std::numeric_limits<double>::infinity());
+    return;
+  }
   ValueRows observed{fitted};
   fit(z, observed);
   ValueRows closed{misclosure};

@@ -31,6 +31,7 @@ class RigModel final : public adjust::Model {
   void values(const adjust::Vector& z, adjust::Vector& fitted, adjust::Vector& misclosure) const override;
 
  private:
+  [[nodiscard]] bool possible(const adjust::Vector& z) const;
   template <class Rows>
   void fit(const adjust::Vector& z, Rows& rows) const;
   template <class Rows>

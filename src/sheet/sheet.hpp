@@ -39,7 +39,9 @@ Read read(std::string_view text);
 std::vector<Fault> check(const rig::Session& session);
 
 /// The canonical sheet: compact JSON, keys sorted, shortest numbers, only what was given. Equal sessions give equal
-/// bytes, and read(write(s)) gives s again.
+/// bytes, and read(write(s)) gives s again where every reading has its id and check(s) finds nothing. A figure that is
+/// not finite throws std::invalid_argument. Left out as defaults: empty texts and lists (but a state's readings),
+/// false, revision 1, kg and mm, basis whole, one tyre, a reading's or limit's unit that is the sheet's.
 std::string write(const rig::Session& session);
 
 /// SHA-256 of write(session), 64 hexadecimal digits.

@@ -1,0 +1,153 @@
+#include "reports/client/content.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "reports/workbook/text.hpp"
+#include "units/number.hpp"
+
+namespace steelyard::reports {
+namespace client {
+namespace {
+
+constexpr std::array<std::string_view, 12> months{"January",   "February", "March",    "April",
+                                                  "May",       "June",     "July",     "August",
+                                                  "September", "October",  "November", "December"};
+
+int share_decimals(double u) { return units::decimals_for(100 * u, 2); }
+
+std::string magnitude(const Source& source, const assess::Row& row, double value) {
+  const bool share = row.measure == reconcile::Measure::one;
+  const double u = row.u.value_or(0);
+  const double size = std::abs(value);
+  if (share) return units::fixed(100 * size, u > 0 ? share_decimals(u) : 1) + " %";
+  const double shown = convert(size, row.measure, source.shown), shown_u = convert(u, row.measure, source.shown);
+  const int decimals = shown_u > 0 ? decimals_of(shown_u, row.measure) : bare_decimals(shown, row.measure);
+  return units::fixed(shown, decimals) + ' ' + unit_word(row.measure, source.shown);
+}
+
+}  // namespace
+
+const reconcile::Quantity* Source::known(std::string_view name, std::string_view state) const {
+  const auto is_it = [&](const reconcile::Quantity& quantity) {
+    return quantity.name == name && quantity.state.value_or("") == state && quantity.determinable;
+  };
+  const auto found = std::find_if(findings.quantities.begin(), findings.quantities.end(), is_it);
+  return found == findings.quantities.end() ? nullptr : &*found;
+}
+
+const rig::State* Source::travels() const { return rig::travelling_state(session); }
+
+Cell text(std::string words) { return {.value = std::move(words)}; }
+
+Cell figure(double value, double u, reconcile::Measure measure, const ShownUnits& shown, bool share) {
+  if (share) return {.value = Number{.value = value, .decimals = share_decimals(u), .kind = Number::Kind::share}};
+  return {.value = Number{.value = convert(value, measure, shown),
+                          .decimals = decimals_of(convert(u, measure, shown), measure)}};
+}
+
+Cell expanded(double u, reconcile::Measure measure, const ShownUnits& shown, bool share) {
+  Cell cell = figure(2 * u, u, measure, shown, share);
+  std::get<Number>(cell.value).plus_or_minus = true;
+  return cell;
+}
+
+Cell bare(double value, reconcile::Measure measure, const ShownUnits& shown, bool share) {
+  if (share) return {.value = Number{.value = value, .decimals = 1, .kind = Number::Kind::share}};
+  const double converted = convert(value, measure, shown);
+  return {.value = Number{.value = converted, .decimals = bare_decimals(converted, measure)}};
+}
+
+Cell with_unit(Cell cell, reconcile::Measure measure, const ShownUnits& shown) {
+  if (auto* number = std::get_if<Number>(&cell.value); number && number->kind == Number::Kind::plain)
+    number->unit = unit_word(measure, shown);
+  return cell;
+}
+
+std::string clipped(std::string_view text, std::size_t most) { return presentable(text, most); }
+
+std::string given(std::string_view text) { return text.empty() ? "not given" : clipped(text); }
+
+std::string vehicle_words(const std::string& label, const std::string& registration) {
+  if (label.empty() && registration.empty()) return "not given";
+  if (label.empty() || registration.empty()) return clipped(label.empty() ? registration : label, 80);
+  return clipped(label, 80) + " (" + clipped(registration, 30) + ")";
+}
+
+std::string row_words(const Source& source, const assess::Row& row) {
+  return clipped(limit_words(source.session.rig.limits.at(row.limit), source.session.rig, source.options.words), 120);
+}
+
+std::string row_value(const Source& source, const assess::Row& row) {
+  if (!row.value) return "not determined";
+  if (row.measure == reconcile::Measure::one) return in_percent(*row.value, row.u);
+  return in_figures(*row.value, row.u, row.measure, source.shown);
+}
+
+std::string row_rating(const Source& source, const assess::Row& row) {
+  if (!row.rating) return "not given";
+  if (row.measure == reconcile::Measure::one) return in_percent(*row.rating, std::nullopt);
+  return in_figures(*row.rating, std::nullopt, row.measure, source.shown);
+}
+
+std::string row_margin(const Source& source, const assess::Row& row) {
+  if (!row.margin) return {};
+  const std::string size = magnitude(source, row, *row.margin);
+  if (row.minimum) return size + (*row.margin >= 0 ? " above the least" : " short of the least");
+  return size + (*row.margin >= 0 ? " left" : " over");
+}
+
+std::string day_of(std::string_view time) {
+  return midnight_of(time) ? std::string(time.substr(0, 10)) : std::string();
+}
+
+std::string time_words(std::string_view time) {
+  const std::string day = day_of(time);
+  if (day.empty()) return given(time);
+  const auto month = static_cast<std::size_t>((day[5] - '0') * 10 + (day[6] - '0') - 1);
+  std::string words = (day[8] == '0' ? "" : day.substr(8, 1)) + day.substr(9, 1) + ' ' + std::string(months[month]) +
+                      ' ' + day.substr(0, 4);
+  if (time.size() >= 16 && time[10] == 'T') {
+    words += ", " + clipped(time.substr(11, 5), 5);
+    const auto offset = time.find_first_of("+-Z", 16);
+    if (offset != time.npos) words += time[offset] == 'Z' ? " (UTC)" : " (UTC" + clipped(time.substr(offset), 8) + ")";
+  }
+  return words;
+}
+
+}  // namespace client
+
+namespace {
+
+/// Short enough for every page, and still telling one session from another: a long id of hexadecimal digits by its
+/// first eight, any other in full.
+std::string report_number(const rig::Session& session) {
+  const bool hexadecimal =
+      session.id.size() > 16 && std::all_of(session.id.begin(), session.id.end(), [](char c) {
+        return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f') || (c >= 'A' && c <= 'F') || c == '-';
+      });
+  std::string name = hexadecimal ? session.id.substr(0, 8) : client::clipped(session.id, 40);
+  if (name.empty()) name = "without id";
+  return name + "-" + std::to_string(session.revision);
+}
+
+}  // namespace
+
+Report client_report(const rig::Session& session, const reconcile::Findings& findings,
+                     const assess::Assessment& assessment, const ClientOptions& options) {
+  const ShownUnits own{session.units.load, session.units.length};
+  const client::Source source{session, findings, assessment, options, options.units.value_or(own),
+                              report_number(session)};
+  Report report;
+  report.number = source.number;
+  report.title = "Weighing report";
+  report.client = session.client.name;
+  report.issued = options.issued;
+  report.engine = options.engine;
+  report.sheets = {client::summary(source), client::readings(source), client::results(source),
+                   client::fit(source),     client::limits(source),   client::method(source)};
+  return report;
+}
+
+}  // namespace steelyard::reports

@@ -1,0 +1,64 @@
+// The parts of the client's report, one function a sheet; what they share. Inside reports/client only.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "reports/client/client.hpp"
+
+namespace steelyard::reports::client {
+
+/// Everything that a part looks at.
+struct Source {
+  const rig::Session& session;
+  const reconcile::Findings& findings;
+  const assess::Assessment& assessment;
+  const ClientOptions& options;
+  ShownUnits shown;
+  std::string number;  // of the report
+
+  /// The determinable quantity of that name (and state), or null.
+  [[nodiscard]] const reconcile::Quantity* known(std::string_view name, std::string_view state = {}) const;
+  /// The state that the rig travels in, or null.
+  [[nodiscard]] const rig::State* travels() const;
+};
+
+SheetContent summary(const Source& source);
+SheetContent readings(const Source& source);
+SheetContent results(const Source& source);
+SheetContent fit(const Source& source);
+SheetContent limits(const Source& source);
+SheetContent method(const Source& source);
+
+/// The rig from the side as the lever it is; nothing where no load of a hitched rig is known.
+std::optional<Picture> rig_picture(const Source& source);
+
+Cell text(std::string words);
+Cell figure(double value, double u, reconcile::Measure measure, const ShownUnits& shown, bool share = false);
+/// U = 2u, shown with two significant figures.
+Cell expanded(double u, reconcile::Measure measure, const ShownUnits& shown, bool share = false);
+/// A figure without an uncertainty of its own: a rating.
+Cell bare(double value, reconcile::Measure measure, const ShownUnits& shown, bool share = false);
+/// The same cell with its unit shown in it.
+Cell with_unit(Cell cell, reconcile::Measure measure, const ShownUnits& shown);
+
+/// `text` cut for a line of a page, with a mark where it was.
+std::string clipped(std::string_view text, std::size_t most = 160);
+/// The words, or "not given".
+std::string given(std::string_view text);
+/// "survey utility 12 (TCW 012)", from what was given.
+std::string vehicle_words(const std::string& label, const std::string& registration);
+/// The limit of a row, in words.
+std::string row_words(const Source& source, const assess::Row& row);
+/// "1830 kg ± 10 kg", "8.6 % ± 0.2 %": the row's value, its margin, its rating.
+std::string row_value(const Source& source, const assess::Row& row);
+std::string row_rating(const Source& source, const assess::Row& row);
+/// "20 kg left", "12 kg over", "30 kg above the least", "5 kg short".
+std::string row_margin(const Source& source, const assess::Row& row);
+/// The calendar day (YYYY-MM-DD) of a time as written, or empty.
+std::string day_of(std::string_view time);
+/// "03 October 2026, 08:40 (UTC+02:00)"; a text of another form comes back as it is.
+std::string time_words(std::string_view time);
+
+}  // namespace steelyard::reports::client

@@ -1,0 +1,244 @@
+#include "reports/client/layout.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+#include "reports/client/styles.hpp"
+#include "reports/client/text_size.hpp"
+
+namespace steelyard::reports::client {
+namespace {
+
+constexpr double line_height = 1.24;  // of the text's size, in every program tried
+
+double height_of(std::string_view text, const Style& style, double room) {
+  const double indent = 9.0 * style.indent;
+  return wrapped_lines(text, style.size, style.bold, room - indent) * style.size * line_height;
+}
+
+}  // namespace
+
+Layout::Layout(Sheet sheet, Sheet points, const SheetContent& content, const Report& report)
+    : sheet_(sheet), points_(points), content_(content), report_(report), grid_(content.grid) {}
+
+double Layout::width(int first, int last) const {
+  return std::accumulate(grid_.begin() + first, grid_.begin() + last + 1, 0.0);
+}
+
+double Layout::width_in_pixels() const {
+  return columns_in_pixels(width(0, last_column()), static_cast<int>(grid_.size()));
+}
+
+void Layout::across(int first, int last, std::string_view text, const Style& style) {
+  sheet_.merged(row_, first, last, text, style);
+  height_ = std::max(height_, height_of(text, style, room_for_text(width(first, last), last - first + 1)));
+}
+
+void Layout::next_row(double least_height, double above) {
+  sheet_.row_height(row_, std::max(least_height, height_ + above));
+  ++row_;
+  height_ = 0;
+}
+
+void Layout::gap(double points) {
+  sheet_.row_height(row_, points);
+  ++row_;
+}
+
+/// Columns become wide enough for every figure: one that does not fit is shown as ###.
+void Layout::fit_grid() {
+  for (const Block& block : content_.blocks) {
+    const auto* table = std::get_if<Table>(&block);
+    if (!table) continue;
+    for (const TableRow& row : table->rows) {
+      std::size_t at = 0;
+      for (std::size_t i = 0; i < row.cells.size(); at += static_cast<std::size_t>(table->columns[i].span), ++i) {
+        const auto* number = std::get_if<Number>(&row.cells[i].value);
+        if (!number || table->columns[i].span > 1) continue;
+        // Seven pixels a character; one and a half more characters for the cell's own margins.
+        const double needed = text_width(shown_text(*number), 9, true) / 0.75 / 7 + 1.5;
+        grid_[at] = std::min(255.0, std::max(grid_[at], needed));
+      }
+    }
+  }
+  for (int column = 0; column <= last_column(); ++column)
+    sheet_.column_width(column, grid_[static_cast<std::size_t>(column)]);
+}
+
+void Layout::head() {
+  across_all(content_.title, look::title());
+  next_row(26);
+  across_all("Report " + report_.number + (report_.client.empty() ? "" : " · " + report_.client.substr(0, 80)),
+             look::subtitle());
+  next_row(14);
+  gap(5);
+}
+
+void Layout::put(const Heading& heading) {
+  across_all(heading.text, look::heading());
+  next_row(0, 8);
+}
+
+void Layout::put(const Paragraph& paragraph) {
+  switch (paragraph.kind) {
+    case Paragraph::Kind::bullet:
+      across_all("•  " + paragraph.text, look::bullet());
+      break;
+    case Paragraph::Kind::note:
+      across_all(paragraph.text, look::note());
+      break;
+    case Paragraph::Kind::warning:
+      across_all("▲  " + paragraph.text, look::warning());
+      return next_row(0, 7);
+    case Paragraph::Kind::body:
+      across_all(paragraph.text, look::body());
+      break;
+  }
+  next_row();
+}
+
+void Layout::one_fact(const Fact& fact, int label_first, int text_first, int last) {
+  across(label_first, text_first - 1, fact.label, look::label());
+  across(text_first, last, fact.text, look::body());
+}
+
+void Layout::put(const Facts& facts) {
+  const auto reach = [this](int first, double characters) {
+    int column = first;
+    for (double sum = 0; column < last_column() && sum < characters; ++column) sum += grid_[static_cast<std::size_t>(column)];
+    return column;
+  };
+  if (!facts.two_columns) {
+    const int text_first = reach(0, 22);
+    for (const Fact& fact : facts.facts) {
+      one_fact(fact, 0, text_first, last_column());
+      next_row();
+    }
+    return gap(4);
+  }
+  const int half = reach(0, width(0, last_column()) * 0.46);
+  for (std::size_t i = 0; i < facts.facts.size(); i += 2) {
+    one_fact(facts.facts[i], 0, reach(0, 10), half - 1);
+    if (i + 1 < facts.facts.size()) one_fact(facts.facts[i + 1], half, reach(half, 10), last_column());
+    next_row();
+  }
+  gap(6);
+}
+
+void Layout::put(const Banner& banner) {
+  across_all(std::string(sign_of(banner.tone)) + "   " + banner.headline, look::banner_headline(banner.tone));
+  next_row(34, 8);
+  for (const std::string& line : banner.lines) {
+    across_all(line, look::banner_line(banner.tone));
+    next_row(15, 2);
+  }
+  across_all("", look::banner_line(banner.tone));
+  sheet_.row_height(row_, 5);
+  ++row_;
+  height_ = 0;
+  gap(5);
+}
+
+void Layout::put_row(const Table& table, const TableRow& row) {
+  for (std::size_t i = 0; i < table.columns.size(); ++i) {
+    const int first = table_columns_[i], last = first + table.columns[i].span - 1;
+    const Cell empty;
+    const Cell& cell = i < row.cells.size() ? row.cells[i] : empty;
+    const Style style = look::table_cell(row, cell, table.columns[i].right);
+    if (const auto* number = std::get_if<Number>(&cell.value)) {
+      sheet_.number(row_, first, number->value, style);
+      height_ = std::max(height_, style.size * line_height);
+    } else {
+      const auto* text = std::get_if<std::string>(&cell.value);
+      across(first, last, text ? *text : std::string(), style);
+    }
+  }
+  next_row();
+}
+
+void Layout::put(const Table& table) {
+  put(Heading{table.title});
+  table_columns_.clear();
+  int column = 0;
+  for (const Column& one : table.columns) {
+    table_columns_.push_back(column);
+    column += one.span;
+  }
+  if (table.rows.empty()) {
+    across_all(table.when_empty, look::body());
+    return next_row();
+  }
+  if (table.repeat_head) {
+    page_.repeat = {row_, row_};
+    if (row_ <= 8) page_.freeze_rows = row_ + 1;
+  }
+  for (std::size_t i = 0; i < table.columns.size(); ++i)
+    across(table_columns_[i], table_columns_[i] + table.columns[i].span - 1, table.columns[i].title,
+           look::table_head(table.columns[i].right));
+  next_row();
+  table_first_row_ = row_;
+  for (const TableRow& row : table.rows) put_row(table, row);
+}
+
+void Layout::put(const Bars& bars) {
+  put(Heading{bars.title});
+  BarChart chart{.first_row = table_first_row_,
+                 .last_row = table_first_row_ + bars.rows - 1,
+                 .category_column = table_columns_[static_cast<std::size_t>(bars.category_column)],
+                 .value_column = table_columns_[static_cast<std::size_t>(bars.value_column)],
+                 .colours = {},
+                 .axis_maximum = bars.maximum,
+                 .description = bars.description};
+  for (const Tone tone : bars.tones) chart.colours.push_back(solid_colour(tone));
+  const int height = 34 + 21 * bars.rows;
+  sheet_.chart(chart, {.row = row_, .column = 0, .width = static_cast<int>(width_in_pixels()), .height = height});
+  next_row(height * 0.75 + 2);  // one row, so that no page ends within the chart
+}
+
+void Layout::put(const Picture& picture) {
+  put(Heading{picture.title});
+  const double width = width_in_pixels();
+  const Drawing& drawing = picture.drawing;
+  const double height = width * (drawing.high.y - drawing.low.y) / (drawing.high.x - drawing.low.x);
+  const int pixels = static_cast<int>(std::clamp(height, 120.0, 500.0));
+  sheet_.drawing(drawing, {.row = row_, .column = 0, .width = static_cast<int>(width), .height = pixels}, points_);
+  next_row(pixels * 0.75 + 2);
+  put(Paragraph{picture.note, Paragraph::Kind::note});
+}
+
+void Layout::put(const Signature& signature) {
+  gap(16);
+  const int half = std::max(1, last_column() / 2);
+  const auto line = [&](std::string_view label, std::string_view text) {
+    across(0, 0, label, look::label());
+    across(1, half + 1, text, look::signature_line());
+    next_row(26);
+  };
+  line("Weighed and authorised by", signature.name);
+  line("Signature", "");
+  line("Date", "");
+}
+
+void Layout::put(const PageBreak&) { page_.breaks.push_back(row_); }
+
+void Layout::write(Paper paper, bool last_sheet) {
+  fit_grid();
+  head();
+  for (const Block& block : content_.blocks) std::visit([this](const auto& one) { put(one); }, block);
+  if (last_sheet) {
+    gap(14);
+    across_all("— End of report " + report_.number + " —", look::end_mark());
+    next_row();
+  }
+  page_.paper = paper;
+  page_.landscape = content_.landscape;
+  page_.header_left = report_.title + ": " + content_.name;
+  page_.header_right = "Report " + report_.number;
+  page_.footer_left = "Steelyard " + report_.engine;
+  page_.footer_centre = "Issued " + report_.issued;
+  page_.last_row = row_ - 1;
+  page_.last_column = last_column();
+  sheet_.page(page_);
+}
+
+}  // namespace steelyard::reports::client

@@ -1,0 +1,53 @@
+// Lays one sheet of the report out in a workbook's sheet, block under block, and sets its pages.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "reports/client/document.hpp"
+#include "reports/workbook/workbook.hpp"
+
+namespace steelyard::reports::client {
+
+class Layout {
+ public:
+  /// `points` takes what the pictures are drawn from.
+  Layout(Sheet sheet, Sheet points, const SheetContent& content, const Report& report);
+  void write(Paper paper, bool last_sheet);
+
+ private:
+  void head();
+  void put(const Heading& heading);
+  void put(const Paragraph& paragraph);
+  void put(const Facts& facts);
+  void put(const Banner& banner);
+  void put(const Table& table);
+  void put(const Bars& bars);
+  void put(const Picture& picture);
+  void put(const Signature& signature);
+  void put(const PageBreak& page_break);
+  void put_row(const Table& table, const TableRow& row);
+  void one_fact(const Fact& fact, int label_first, int text_first, int last);
+
+  /// One text over columns first to last of row_; the row becomes as high as it needs.
+  void across(int first, int last, std::string_view text, const Style& style);
+  void across_all(std::string_view text, const Style& style) { across(0, last_column(), text, style); }
+  void next_row(double least_height = 0, double above = 3);
+  void gap(double points);
+  void fit_grid();
+  [[nodiscard]] double width(int first, int last) const;  // characters
+  [[nodiscard]] int last_column() const { return static_cast<int>(grid_.size()) - 1; }
+  [[nodiscard]] double width_in_pixels() const;
+
+  Sheet sheet_, points_;
+  const SheetContent& content_;
+  const Report& report_;
+  std::vector<double> grid_;
+  int row_ = 0;
+  double height_ = 0;          // that row_ needs so far
+  int table_first_row_ = 0;    // of the last table's rows
+  std::vector<int> table_columns_;  // where its columns begin
+  Page page_;
+};
+
+}  // namespace steelyard::reports::client

@@ -1,0 +1,100 @@
+// The sheet Limits: every limit in every state it applies to; guidance apart from ratings.
+#include <algorithm>
+
+#include "reports/client/content.hpp"
+
+namespace steelyard::reports::client {
+namespace {
+
+using assess::Row;
+
+std::string source_words(const rig::Limit& limit) {
+  std::string words = limit.source.empty() ? "source not given" : clipped(limit.source, 200);
+  if (!limit.edition.empty()) words += ", " + clipped(limit.edition, 100);
+  if (!limit.jurisdiction.empty()) words += " (" + clipped(limit.jurisdiction, 60) + ")";
+  if (!limit.read_by.empty()) words += "; read by " + clipped(limit.read_by, 60);
+  return words;
+}
+
+std::string remark(const Source& source, const Row& row) {
+  const auto& all = source.assessment.rows;
+  const bool several = std::count_if(all.begin(), all.end(), [&row](const Row& other) {
+                         return other.of == row.of && other.state == row.state && other.advice == row.advice;
+                       }) > 1;
+  std::string words;
+  const auto add = [&words](std::string more) { words += (words.empty() ? "" : "; ") + std::move(more); };
+  if (row.reason) add(clipped(*row.reason, 400));
+  if (row.suspect) add("rests on a reading that does not fit");
+  if (several && row.governs) add("governs: the lowest of its kind");
+  if (several && !row.governs && row.value) add("a lower one governs");
+  if (!row.at.empty()) add("at " + place_words(row.at));
+  const auto& limit = source.session.rig.limits.at(row.limit);
+  if (limit.load_index) add("tyre load index " + std::to_string(*limit.load_index) + (limit.tyres == 2 ? ", two tyres" : ""));
+  if (row.travels && row.state) add("counts: the rig travels so");
+  return words;
+}
+
+TableRow limit_row(const Source& source, const Row& row) {
+  const bool share = row.measure == reconcile::Measure::one;
+  const double u = row.u.value_or(0);
+  const auto unit = [&](Cell cell) { return with_unit(std::move(cell), row.measure, source.shown); };
+  TableRow out;
+  out.cells.resize(10);
+  out.cells[0] = text(row_words(source, row));
+  out.cells[0].bold = row.governs && !row.advice;
+  out.cells[1] = text(clipped(row.state.value_or("")));
+  if (row.rating) out.cells[2] = unit(bare(*row.rating, row.measure, source.shown, share));
+  if (row.value) {
+    out.cells[3] = unit(figure(*row.value, u, row.measure, source.shown, share));
+    out.cells[4] = unit(expanded(u, row.measure, source.shown, share));
+  } else {
+    out.cells[3] = text("unknown");
+  }
+  if (row.margin) {
+    out.cells[5] = unit(figure(*row.margin, u, row.measure, source.shown, share));
+    std::get<Number>(out.cells[5].value).show_sign = true;
+  }
+  if (row.p_breach) out.cells[6] = {.value = Number{.value = *row.p_breach, .kind = Number::Kind::probability}};
+  out.cells[7] = text(outcome_words(row.outcome, row.minimum));
+  out.cells[7].tone = tone_of(row.outcome);
+  out.cells[8] = text(remark(source, row));
+  out.cells[9] = text(source_words(source.session.rig.limits.at(row.limit)));
+  return out;
+}
+
+Table block(const Source& source, bool advice) {
+  Table table{.title = advice ? "Advice: guidance of good practice, no rating and no part of the outcome"
+                              : "Ratings, as read from the sources named",
+              .columns = {{"Limit"}, {"State"}, {"Rated", 1, true}, {"On the rig", 1, true}, {"U", 1, true},
+                          {"Margin", 1, true}, {"Chance of breach", 1, true}, {"Outcome"}, {"Remark"}, {"Source"}},
+              .when_empty = advice ? "No advice was asked for." : "No rating was given.",
+              .repeat_head = !advice};
+  for (const Row& row : source.assessment.rows)
+    if (row.advice == advice) table.rows.push_back(limit_row(source, row));
+  if (advice) table.columns[2].title = "Advised";
+  return table;
+}
+
+}  // namespace
+
+SheetContent limits(const Source& source) {
+  SheetContent sheet{.name = "Limits",
+                     .title = "Limits and outcomes",
+                     .landscape = true,
+                     .grid = {30, 14, 10, 10, 9, 10, 10, 20, 24, 24}};
+  const auto& assessment = source.assessment;
+  sheet.blocks.emplace_back(Facts{.facts = {{"Outcome of the rig", std::string(sign_of(tone_of(assessment.outcome))) + " " +
+                                                                       std::string(assess::in_words(assessment.outcome))},
+                                            {"Limits assessed", std::to_string(assessment.assessed) + ", not assessed " +
+                                                                    std::to_string(assessment.not_assessed)}}});
+  sheet.blocks.emplace_back(block(source, false));
+  sheet.blocks.emplace_back(Paragraph{
+      "Margin: rating less value (value less rating for a minimum). Chance of breach: the probability that the true value is "
+      "beyond the rating (JCGM 106). Outcome: within or over where the margin is more than U either way, else too close to be "
+      "sure (ILAC-G8:09/2019). D- and Dc-values are computed from the ratings (UN Regulation 55).",
+      Paragraph::Kind::note});
+  sheet.blocks.emplace_back(block(source, true));
+  return sheet;
+}
+
+}  // namespace steelyard::reports::client

@@ -1,0 +1,181 @@
+// The sheets Results (every quantity) and Fit (how each observation agrees with the rest).
+#include <cmath>
+#include <set>
+
+#include "reports/client/content.hpp"
+#include "units/number.hpp"
+
+namespace steelyard::reports::client {
+namespace {
+
+using reconcile::Measure;
+
+TableRow quantity_row(const Source& source, const reconcile::Quantity& quantity) {
+  const bool share = is_share(quantity.name);
+  TableRow row;
+  row.cells.resize(10);
+  row.cells[0] = text(quantity_words(quantity.name));
+  row.cells[1] = text(clipped(quantity.state.value_or("")));
+  row.cells[2] = text(quantity.at ? place_words(*quantity.at) : std::string());
+  row.cells[8] = text(share ? std::string() : unit_word(quantity.measure, source.shown));
+  if (!quantity.determinable) {
+    row.cells[3] = text("unknown");
+    row.cells[9] = text(quantity.needs ? clipped(quantity.needs->text, 400) : "not determinable");
+    return row;
+  }
+  row.cells[3] = figure(quantity.value, quantity.u, quantity.measure, source.shown, share);
+  row.cells[3].bold = true;
+  row.cells[4] = figure(quantity.u, quantity.u, quantity.measure, source.shown, share);
+  row.cells[5] = expanded(quantity.u, quantity.measure, source.shown, share);
+  if (quantity.interval) {
+    row.cells[6] = figure(quantity.interval->first, quantity.u, quantity.measure, source.shown, share);
+    row.cells[7] = figure(quantity.interval->second, quantity.u, quantity.measure, source.shown, share);
+  }
+  return row;
+}
+
+std::string units_note(const Source& source) {
+  if (as_stored(source.shown)) return "Loads are in kg, the mass that a scale shows; lengths in mm.";
+  return "Loads are in " + std::string(units::symbol(source.shown.load)) + ", lengths in " +
+         std::string(units::symbol(source.shown.length)) +
+         ", converted exactly (1 lb = 0.45359237 kg, 1 in = 25.4 mm) from the result in kg and mm.";
+}
+
+std::string fit_words(const reconcile::Fit& fit) {
+  if (fit.degrees_of_freedom == 0) return "cannot be tested: there are no more observations than unknowns";
+  if (!fit.consistent) return "cannot be tested";
+  return *fit.consistent ? "✓ the readings agree within their uncertainties"
+                         : "✕ the readings do not agree within their uncertainties";
+}
+
+Facts fit_facts(const reconcile::Fit& fit) {
+  Facts facts;
+  const auto add = [&](std::string label, std::string words) { facts.facts.push_back({std::move(label), std::move(words)}); };
+  add("Agreement", fit_words(fit));
+  add("Observations, unknowns, degrees of freedom", std::to_string(fit.observations) + ", " + std::to_string(fit.unknowns) +
+                                                        ", " + std::to_string(fit.degrees_of_freedom));
+  if (fit.p_value)
+    add("Chi-square, p", units::fixed(fit.chi_square, 2) + ", p = " +
+                             (*fit.p_value < 0.0001 ? "below 0.0001" : units::fixed(*fit.p_value, 4)));
+  if (fit.overhang_held)
+    add("Overhang", "held at the tape or at common practice: the readings alone did not settle it");
+  return facts;
+}
+
+/// Whose observation it is: the place of a reading, the scale of a gain, the kind of the rest.
+std::string observation_name(const reconcile::Observation& observation) {
+  std::string name = observation.at ? place_words(*observation.at) : observation_words(observation.kind);
+  if (observation.id) name += " [" + clipped(*observation.id, 40) + "]";
+  return name;
+}
+
+Measure measure_of(reconcile::ObservationKind kind) {
+  switch (kind) {
+    case reconcile::ObservationKind::reading:
+    case reconcile::ObservationKind::coupling_height:  // what the height's uncertainty is worth in load
+      return Measure::kilogram;
+    case reconcile::ObservationKind::gain:
+      return Measure::one;
+    case reconcile::ObservationKind::height_sensitivity:
+      return Measure::kilogram_per_millimetre;
+    default:
+      return Measure::millimetre;
+  }
+}
+
+TableRow observation_row(const Source& source, const reconcile::Observation& observation, bool suspect) {
+  const Measure measure = measure_of(observation.kind);
+  const auto cell = [&](double value, double u) { return figure(value, u, measure, source.shown); };
+  TableRow row;
+  row.cells.resize(12);
+  std::string scales;
+  for (const auto& scale : observation.scales) scales += (scales.empty() ? "" : " + ") + clipped(scale, 40);
+  row.cells[0] = text(observation_name(observation));
+  row.cells[1] = text(clipped(observation.state.value_or("")));
+  row.cells[2] = text(scales);
+  row.cells[3] = cell(observation.value, observation.u);
+  row.cells[4] = cell(observation.u, observation.u);
+  row.cells[5] = cell(observation.fitted, observation.u);
+  row.cells[6] = cell(observation.residual, observation.u);
+  std::get<Number>(row.cells[6].value).show_sign = true;
+  row.cells[7] = text(unit_word(measure, source.shown));
+  row.cells[8] = {.value = Number{.value = observation.redundancy, .decimals = 2}};
+  if (!observation.normalised_residual || !observation.smallest_detectable) {
+    row.cells[11] = text("unchecked: an error here would not be noticed");
+    return row;
+  }
+  row.cells[9] = {.value = Number{.value = *observation.normalised_residual, .decimals = 2, .show_sign = true}};
+  row.cells[10] = cell(*observation.smallest_detectable, observation.u);
+  row.cells[11] = text(suspect ? "✕ does not fit" : "checked");
+  row.cells[11].tone = suspect ? Tone::over : Tone::none;
+  return row;
+}
+
+void add_suspects(const Source& source, std::vector<Block>& blocks) {
+  const auto& findings = source.findings;
+  if (findings.suspects.empty()) return;
+  blocks.emplace_back(Heading{"What does not fit"});
+  for (const auto& set : findings.suspects) {
+    std::string words = set.members.size() > 1 ? "One of these is off; the readings cannot tell which: " : "This is off: ";
+    bool first = true;
+    for (const auto& member : set.members) {
+      const auto& observation = findings.observations.at(member.observation);
+      words += (first ? "" : "; ") + observation_name(observation) +
+               (observation.state ? ", state “" + clipped(*observation.state, 40) + "”" : "") + ", by about " +
+               in_figures(member.estimated_error, std::nullopt, measure_of(observation.kind), source.shown);
+      first = false;
+    }
+    blocks.emplace_back(Paragraph{words + ".", Paragraph::Kind::warning});
+  }
+}
+
+}  // namespace
+
+SheetContent results(const Source& source) {
+  SheetContent sheet{.name = "Results",
+                     .title = "Results",
+                     .landscape = true,
+                     .grid = {35, 15, 20, 11, 9, 10, 10, 10, 7, 30}};
+  sheet.blocks.emplace_back(Paragraph{
+      units_note(source) + " u is the standard uncertainty, U = 2u the expanded one (about 95 %). Cells hold every digit; "
+                           "what is shown is rounded to the uncertainty.",
+      Paragraph::Kind::note});
+  Table table{.title = "Every quantity",
+              .columns = {{"Quantity"}, {"State"}, {"Where"}, {"Value", 1, true}, {"u", 1, true}, {"U", 1, true},
+                          {"95 % from", 1, true}, {"to", 1, true}, {"Unit"}, {"To determine it"}},
+              .when_empty = "There are no results.",
+              .repeat_head = true};
+  for (const auto& quantity : source.findings.quantities) table.rows.push_back(quantity_row(source, quantity));
+  sheet.blocks.emplace_back(std::move(table));
+  return sheet;
+}
+
+SheetContent fit(const Source& source) {
+  SheetContent sheet{.name = "Fit",
+                     .title = "How the readings fit together",
+                     .landscape = true,
+                     .grid = {34, 15, 11, 11, 9, 11, 10, 7, 11, 11, 12, 21}};
+  sheet.blocks.emplace_back(fit_facts(source.findings.fit));
+  add_suspects(source, sheet.blocks);
+  sheet.blocks.emplace_back(Paragraph{
+      "Residual: what was read less what fits all readings together. Redundancy: 0, nothing checks it; 1, fully checked. "
+      "Normalised residual: beyond about 3 an error is likely. Noticed from: the smallest error that would be noticed four "
+      "times in five.",
+      Paragraph::Kind::note});
+  std::set<std::size_t> suspects;
+  for (const auto& set : source.findings.suspects)
+    for (const auto& member : set.members) suspects.insert(member.observation);
+  Table table{.title = "Every observation",
+              .columns = {{"Observation"}, {"State"}, {"Scale"}, {"Value", 1, true}, {"u", 1, true}, {"Fitted", 1, true},
+                          {"Residual", 1, true}, {"Unit"}, {"Redundancy", 1, true}, {"Normalised", 1, true},
+                          {"Noticed from", 1, true}, {"Remark"}},
+              .when_empty = "There are no observations.",
+              .repeat_head = true};
+  const auto& observations = source.findings.observations;
+  for (std::size_t i = 0; i < observations.size(); ++i)
+    table.rows.push_back(observation_row(source, observations[i], suspects.contains(i)));
+  sheet.blocks.emplace_back(std::move(table));
+  return sheet;
+}
+
+}  // namespace steelyard::reports::client

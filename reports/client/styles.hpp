@@ -1,0 +1,42 @@
+// The report's look: ink of slate, rules of brass, one colour and one sign an outcome.
+//
+// The outcome's colours differ in lightness as well as in hue, so that they stay apart for those who do not see hues
+// and on a grey print; no colour stands without its sign and word.
+#pragma once
+
+#include <cstdint>
+#include <string>
+
+#include "reports/client/document.hpp"
+#include "reports/workbook/workbook.hpp"
+
+namespace steelyard::reports::client {
+
+inline constexpr std::uint32_t ink = 0x22313A, quiet = 0x5B6870, brass = 0xB07A1E, band = 0xE9EDEF, hairline = 0xC5CDD2,
+                               white = 0xFFFFFF;
+
+std::uint32_t solid_colour(Tone tone);  // of a banner, a bar
+std::uint32_t pale_colour(Tone tone);   // behind a word
+
+namespace look {
+Style title();
+Style subtitle();
+Style heading();
+Style body();
+Style bullet();
+Style note();
+Style warning();
+Style label();
+Style table_head(bool right);
+Style table_cell(const TableRow& row, const Cell& cell, bool right);
+Style banner_headline(Tone tone);
+Style banner_line(Tone tone);
+Style signature_line();
+Style end_mark();
+}  // namespace look
+
+std::string number_format(const Number& number);
+/// The figure as the format shows it, near enough for its width.
+std::string shown_text(const Number& number);
+
+}  // namespace steelyard::reports::client

@@ -1,0 +1,275 @@
+// The Summary: what a client has to know, in the order of the questions asked: is it within, by how much, what does
+// the coupling do, what is not known, what does this not say.
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "reports/client/cautions.hpp"
+#include "reports/client/content.hpp"
+#include "units/number.hpp"
+
+namespace steelyard::reports::client {
+namespace {
+
+using assess::Outcome;
+using assess::RigOutcome;
+using assess::Row;
+
+constexpr std::size_t most_rows = 9;  // the page stays one page
+
+int severity(const Row& row) {
+  switch (row.outcome) {
+    case Outcome::fail:
+      return 0;
+    case Outcome::conditional_fail:
+      return 1;
+    case Outcome::conditional_pass:
+      return 2;
+    case Outcome::pass:
+      return 3;
+    case Outcome::not_assessed:
+      break;
+  }
+  return 4;
+}
+
+/// How much of the rating is used up; of a minimum, how much of the value the rating takes.
+double used(const Row& row) {
+  if (!row.value || !row.rating) return 0;
+  const double top = row.minimum ? *row.rating : *row.value, bottom = row.minimum ? *row.value : *row.rating;
+  return bottom > 0 ? top / bottom : (top > 0 ? 1e9 : 0);
+}
+
+bool drawn_as_bar(const Row& row) {
+  return !row.minimum && row.value && row.rating && *row.rating > 0 && *row.value >= 0;
+}
+
+/// The ratings that the rig's outcome rests on, nearest first: those that can be drawn, then minima, then the rest.
+std::vector<const Row*> deciding(const Source& source) {
+  std::vector<const Row*> rows;
+  for (const Row& row : source.assessment.rows)
+    if (row.travels && !row.advice && (row.governs || row.outcome == Outcome::not_assessed)) rows.push_back(&row);
+  const auto kind = [](const Row& row) { return drawn_as_bar(row) ? 0 : row.value ? 1 : 2; };
+  std::stable_sort(rows.begin(), rows.end(), [&kind](const Row* a, const Row* b) {
+    if (kind(*a) != kind(*b)) return kind(*a) < kind(*b);
+    if (severity(*a) != severity(*b)) return severity(*a) < severity(*b);
+    return used(*a) > used(*b);
+  });
+  return rows;
+}
+
+Fact fact(std::string label, std::string text) { return {std::move(label), std::move(text)}; }
+
+Facts identity(const Source& source) {
+  const rig::Session& session = source.session;
+  const auto& tow = session.rig.tow_vehicle;
+  std::string number = source.number;
+  if (!session.replaces.empty()) number += ", replaces " + clipped(session.replaces, 40);
+  const auto& trailer = session.rig.trailer;
+  std::string client = given(session.client.name);
+  if (!session.client.reference.empty()) client += ", " + clipped(session.client.reference, 40);
+  return {.facts = {fact("Report", number), fact("Issued", given(source.options.issued)), fact("Client", client),
+                    fact("Weighed", time_words(session.weighed.at)),
+                    fact("Tow vehicle", vehicle_words(tow.label, tow.registration)),
+                    fact("Place", given(session.weighed.place)),
+                    fact("Trailer", trailer ? vehicle_words(trailer->label, trailer->registration) : "none"),
+                    fact("Weighed by", given(session.weighed.technician))},
+          .two_columns = true};
+}
+
+std::string headline(RigOutcome outcome) {
+  switch (outcome) {
+    case RigOutcome::pass:
+      return "WITHIN EVERY RATING";
+    case RigOutcome::conditional_pass:
+      return "WITHIN, BUT TOO CLOSE TO BE SURE";
+    case RigOutcome::conditional_fail:
+      return "OVER, BUT TOO CLOSE TO BE SURE";
+    case RigOutcome::fail:
+      return "OUTSIDE A RATING: DO NOT TOW";
+    case RigOutcome::incomplete:
+      return "NOT EVERY RATING COULD BE CHECKED";
+    case RigOutcome::not_assessed:
+      break;
+  }
+  return "NO RATING COULD BE CHECKED";
+}
+
+std::string meaning(RigOutcome outcome) {
+  switch (outcome) {
+    case RigOutcome::pass:
+      return "Every load is clear of its rating by more than the uncertainty of this weighing.";
+    case RigOutcome::conditional_pass:
+      return "Nothing is over, but a load is nearer to its rating than this weighing can tell apart.";
+    case RigOutcome::conditional_fail:
+      return "A load reads over its rating, by less than the uncertainty of this weighing. Treat it as over.";
+    case RigOutcome::fail:
+      return "Correct the load and have the rig weighed again before it is towed.";
+    case RigOutcome::incomplete:
+      return "What was checked is not over. What was not checked is listed below, with what to weigh for it.";
+    case RigOutcome::not_assessed:
+      break;
+  }
+  return "The ratings, or the readings they need, are missing: see below what to weigh.";
+}
+
+/// The limit that decides the banner: the worst outcome, then the most used up, drawn or not.
+const Row* nearest(const std::vector<const Row*>& rows) {
+  const Row* worst = nullptr;
+  for (const Row* row : rows) {
+    if (!row->value || !row->margin) continue;
+    if (!worst || severity(*row) < severity(*worst) ||
+        (severity(*row) == severity(*worst) && used(*row) > used(*worst)))
+      worst = row;
+  }
+  return worst;
+}
+
+Banner banner(const Source& source, const std::vector<const Row*>& rows) {
+  const RigOutcome outcome = source.assessment.outcome;
+  Banner banner{.tone = tone_of(outcome), .headline = headline(outcome), .lines = {meaning(outcome)}};
+  if (const Row* row = nearest(rows))
+    banner.lines.push_back((severity(*row) == 3 ? "Nearest: " : "What decides it: ") + row_words(source, *row) + " is " +
+                           row_value(source, *row) + " against " + row_rating(source, *row) + ": " +
+                           row_margin(source, *row) + ".");
+  if (const rig::State* state = source.travels())
+    banner.lines.push_back("As the rig travels: state “" + clipped(state->name, 60) + "”, " + state_words(*state) + ".");
+  return banner;
+}
+
+std::string doubts(const Source& source, const std::vector<const Row*>& rows) {
+  const auto& fit = source.findings.fit;
+  const bool rests_on_suspect = std::any_of(rows.begin(), rows.end(), [](const Row* row) { return row->suspect; });
+  if (rests_on_suspect)
+    return "A reading that this outcome rests on does not fit the others. Weigh it again before relying on the outcome: "
+           "the sheet Fit names it.";
+  if (fit.consistent && !*fit.consistent)
+    return "The readings do not fit together as well as their uncertainties say. The sheet Fit names the ones to weigh "
+           "again.";
+  if (fit.degrees_of_freedom == 0)
+    return "There are no more readings than unknowns, so nothing checks them: a wrong reading would not be noticed.";
+  return {};
+}
+
+TableRow deciding_row(const Source& source, const Row& row) {
+  const auto& shown = source.shown;
+  const bool share = row.measure == reconcile::Measure::one;
+  const double u = row.u.value_or(0);
+  const auto unit = [&](Cell cell) { return with_unit(std::move(cell), row.measure, shown); };
+  TableRow out;
+  out.cells.resize(7);
+  out.cells[0] = text(row_words(source, row));
+  out.cells[0].bold = severity(row) < 3;
+  if (row.value) {
+    out.cells[1] = unit(figure(*row.value, u, row.measure, shown, share));
+    out.cells[2] = unit(expanded(u, row.measure, shown, share));
+  } else {
+    out.cells[1] = text("unknown");
+  }
+  if (row.rating) out.cells[3] = unit(bare(*row.rating, row.measure, shown, share));
+  if (row.margin) {
+    out.cells[4] = unit(figure(*row.margin, u, row.measure, shown, share));
+    std::get<Number>(out.cells[4].value).show_sign = true;
+  }
+  if (drawn_as_bar(row))
+    out.cells[5] = {.value = Number{.value = *row.value / *row.rating, .decimals = 1, .kind = Number::Kind::share}};
+  out.cells[6] = text(outcome_words(row.outcome, row.minimum));
+  out.cells[6].tone = tone_of(row.outcome);
+  return out;
+}
+
+void add_ratings(const Source& source, const std::vector<const Row*>& rows, std::vector<Block>& blocks) {
+  Table table{.title = "What decides it: the nearest ratings first",
+              .columns = {{"Rating", 2}, {"On the rig", 1, true}, {"U", 1, true}, {"Rated", 1, true}, {"Margin", 1, true},
+                          {"Used", 1, true}, {"Outcome"}},
+              .when_empty = "No rating was given that this weighing could be compared with."};
+  Bars bars{.title = "Load as a part of its rating", .category_column = 0, .value_column = 5};
+  double most = 1;
+  for (std::size_t i = 0; i < std::min(rows.size(), most_rows); ++i) {
+    table.rows.push_back(deciding_row(source, *rows[i]));
+    if (!drawn_as_bar(*rows[i])) continue;
+    ++bars.rows;
+    bars.tones.push_back(tone_of(rows[i]->outcome));
+    most = std::max(most, *rows[i]->value / *rows[i]->rating);
+  }
+  blocks.emplace_back(std::move(table));
+  if (rows.size() > most_rows)
+    blocks.emplace_back(Paragraph{std::to_string(rows.size() - most_rows) + " more are on the sheet Limits.",
+                                  Paragraph::Kind::note});
+  if (bars.rows == 0) return;
+  bars.maximum = 0.25 * std::ceil((most + 0.12) / 0.25);
+  bars.description = "Bars: each load as a part of its rating; the strong line is the rating itself.";
+  blocks.emplace_back(std::move(bars));
+}
+
+void add_coupling(const Source& source, std::vector<Block>& blocks) {
+  const auto* coupling = source.known("coupling_load");
+  Facts facts;
+  if (coupling) {
+    std::string words = in_figures(coupling->value, coupling->u, coupling->measure, source.shown);
+    if (const auto* share = source.known("coupling_share"))
+      words += ", which is " + in_percent(share->value, share->u) + " of the trailer’s mass";
+    facts.facts.push_back(fact("Coupling load", words));
+    if (coupling->value - 2 * coupling->u <= 0)
+      facts.facts.push_back(fact("Caution", "The coupling load is negative or near nothing: the trailer can sway, and can "
+                                            "tip when it is unhitched. Move load forward and weigh again."));
+  }
+  const auto* gain = source.known("load_transfer_ratio");
+  const auto* loss = source.known("front_relief_ratio");
+  if (gain && loss) {
+    const std::string unit = unit_word(reconcile::Measure::kilogram, source.shown);
+    facts.facts.push_back(fact("What it does", "Each 100 " + unit + " on the coupling puts " + units::fixed(100 * gain->value, 0) +
+                                                   " " + unit + " on the rear axle and takes " +
+                                                   units::fixed(100 * loss->value, 0) + " " + unit +
+                                                   " off the front axle."));
+  }
+  const rig::State* state = source.travels();
+  const auto* restored = state ? source.known("front_axle_restoration", state->name) : nullptr;
+  if (restored)
+    facts.facts.push_back(fact("Weight distribution", "Brings back " + in_percent(restored->value, restored->u) +
+                                                          " of what the front axle lost. It changes neither the trailer’s "
+                                                          "mass nor the combination’s."));
+  if (facts.facts.empty()) return;
+  blocks.emplace_back(Heading{"What the coupling does"});
+  blocks.emplace_back(std::move(facts));
+}
+
+void add_unknowns(const Source& source, std::vector<Block>& blocks) {
+  Facts facts;
+  std::set<std::pair<std::string, std::string>> said;
+  const auto say = [&](std::string what, std::string needs) {
+    if (said.emplace(what, needs).second) facts.facts.push_back(fact(std::move(what), std::move(needs)));
+  };
+  for (const Row& row : source.assessment.rows)
+    if (row.outcome == Outcome::not_assessed && !row.advice)
+      say(row_words(source, row) + (row.state ? ", " + clipped(*row.state, 40) : ""),
+          clipped(row.reason.value_or("no reason given"), 300));
+  for (const auto& quantity : source.findings.quantities)
+    if (!quantity.determinable && quantity.needs && !quantity.at)
+      say(quantity_words(quantity.name) + (quantity.state ? ", " + clipped(*quantity.state, 40) : ""),
+          clipped(quantity.needs->text, 300));
+  blocks.emplace_back(Heading{"What could not be determined, and what to weigh for it"});
+  if (facts.facts.empty()) blocks.emplace_back(Paragraph{"Nothing: every quantity of this report was determined."});
+  else blocks.emplace_back(std::move(facts));
+}
+
+}  // namespace
+
+SheetContent summary(const Source& source) {
+  SheetContent sheet{.name = "Summary", .title = "Weighing report", .grid = {13, 15, 11, 9, 11, 11, 9, 19}};
+  const auto rows = deciding(source);
+  sheet.blocks.emplace_back(identity(source));
+  sheet.blocks.emplace_back(banner(source, rows));
+  if (std::string doubt = doubts(source, rows); !doubt.empty())
+    sheet.blocks.emplace_back(Paragraph{std::move(doubt), Paragraph::Kind::warning});
+  add_ratings(source, rows, sheet.blocks);
+  if (auto picture = rig_picture(source)) sheet.blocks.emplace_back(std::move(*picture));
+  sheet.blocks.emplace_back(PageBreak{});
+  add_coupling(source, sheet.blocks);
+  add_unknowns(source, sheet.blocks);
+  sheet.blocks.emplace_back(Heading{"What this report does not say"});
+  for (const std::string& caution : cautions(source)) sheet.blocks.emplace_back(Paragraph{caution, Paragraph::Kind::bullet});
+  return sheet;
+}
+
+}  // namespace steelyard::reports::client

@@ -1,0 +1,33 @@
+// The result of one reconciliation as a table for a terminal, and a session as a table.
+//
+// Lines of at most table_width columns, UTF-8, in the sheet's own units; U = 2u (about 95 %). Names and texts
+// of the sheet are made printable, so that hostile text stays text. No errors; the same input gives the same
+// bytes.
+#pragma once
+
+#include <string>
+
+#include "assess/assessment.hpp"
+#include "reconcile/findings.hpp"
+#include "rig/session.hpp"
+
+namespace steelyard::reports {
+
+/// What rests where, the rig's figures, ratings nearest first, advice, what is missing, trust, cautions.
+std::string result_table(const rig::Session& session, const reconcile::Findings& findings,
+                         const assess::Assessment& assessment);
+
+/// What one more reading changes: outcome, the rig's figures, ratings nearest first, trust.
+std::string result_summary(const rig::Session& session, const reconcile::Findings& findings,
+                           const assess::Assessment& assessment);
+
+/// What the sheet says: who, where, the rig, its scales, limits and every reading as it was entered.
+std::string session_table(const rig::Session& session);
+
+/// Who, what, when: the lines that head both tables.
+std::string session_heading(const rig::Session& session);
+
+/// A vehicle's label and registration in one phrase; both may be missing.
+std::string vehicle_in_words(const std::string& label, const std::string& registration);
+
+}  // namespace steelyard::reports

@@ -1,0 +1,35 @@
+// The parts of the readable result, each a text of whole lines; result_table puts them in order.
+//
+// Shapes: every function takes what it shows and gives UTF-8 lines of at most table_width columns, or nothing
+// where there is nothing to say. Units: the reader's (Figures). Nothing is computed here beyond sums shown as
+// such.
+#pragma once
+
+#include <string>
+
+#include "assess/assessment.hpp"
+#include "reconcile/findings.hpp"
+#include "reports/table/figures.hpp"
+#include "rig/session.hpp"
+
+namespace steelyard::reports {
+
+/// What a section needs; all outlive the section.
+struct Subject {
+  const rig::Session& session;
+  const reconcile::Findings& findings;
+  const assess::Assessment& assessment;
+  Figures figures;
+};
+
+std::string loads_section(const Subject& subject);       // axles and wheels × states
+std::string quantities_section(const Subject& subject);  // coupling load, ratios, masses
+
+std::string limits_section(const Subject& subject);        // ratings, nearest first, and the governing link
+std::string advice_section(const Subject& subject);        // guidance, apart from ratings
+std::string not_assessed_section(const Subject& subject);  // with reasons
+
+std::string trust_section(const Subject& subject);    // do the readings agree, suspects, readings set aside
+std::string unknown_section(const Subject& subject);  // what could not be determined, and what to weigh
+
+}  // namespace steelyard::reports

@@ -1,0 +1,72 @@
+#!/bin/bash
+# A tour of the main job on the sample fleet: from sheets to a store, to results, to the client's workbook.
+# Builds into build/release, writes into build/tour, works from any folder, and may be run again.
+set -euo pipefail
+
+here="$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)"
+root="$(dirname "$here")"
+build="$root/build/release"
+tour="$root/build/tour"
+
+. "$here/packages.sh"
+install_missing $build_packages
+
+echo "building into $build"
+cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSTEELYARD_TESTS=OFF >/dev/null
+cmake --build "$build" --target steelyard -j"$(nproc)" >/dev/null
+
+mkdir -p "$tour"
+rm -f "$tour"/*.db "$tour"/*.xlsx "$tour"/*.json "$tour"/*.jsonl
+cd "$here"
+export STEELYARD_STORE="$tour/fleet.db"
+
+# say TEXT: what comes next and why.
+say() { printf '\n\n%s\n%s\n\n' "## $1" "${2:-}"; }
+# steelyard WORD…: shows the command, then runs it.
+steelyard() {
+  printf '$ steelyard %s\n' "$*"
+  "$build/steelyard" "$@"
+}
+
+say "1. A store" "One file keeps every sheet and every reading."
+steelyard init
+
+say "2. The fleet's sheets" "Each is checked before it is kept; one that is there already is recognised."
+steelyard import ./*.json
+steelyard import tcw-012-pump-trailer.json
+
+say "3. What is in it"
+steelyard list
+
+say "4. A rig weighed well" "Every reading takes part; what is left over says how far to trust the answer."
+steelyard reconcile tcw-012-pump-trailer.json
+
+say "5. Two digits swapped" "The readings contradict each other, and the one that is off is named."
+steelyard reconcile tcw-012-digits-swapped.json
+
+say "6. It is set aside, and stays on record"
+session="$("$build/steelyard" show tcw-012-digits-swapped.json | sed -n 's/^session  \([^,]*\),.*/\1/p')"
+steelyard strike "$session" r21 --why "digits swapped: 770 written as 707" --by "R. Okoye"
+steelyard reconcile "$session"
+
+say "7. Never weighed apart" "What cannot be known is not guessed: it says what to weigh."
+steelyard reconcile tcw-021-weighed-hitched-only.json
+
+say "8. Before and after" "The same rig, over its ratings and then within them."
+steelyard reconcile tcw-018-before-springs.json
+steelyard reconcile tcw-018-after-springs.json
+
+say "9. The result for other programs" "One line of JSON a session."
+"$build/steelyard" reconcile tcw-012-pump-trailer.json --json >"$tour/tcw-012-pump-trailer.result.json"
+"$build/steelyard" reconcile --all --json >"$tour/fleet.results.jsonl"
+echo "$(wc -l <"$tour/fleet.results.jsonl") results in $tour/fleet.results.jsonl"
+head -c 400 "$tour/tcw-012-pump-trailer.result.json"
+echo " …"
+
+say "10. The client's workbook"
+steelyard report tcw-012-pump-trailer.json --to "$tour/tcw-012-pump-trailer.xlsx"
+steelyard report tcw-018-before-springs.json --to "$tour/tcw-018-before-springs.xlsx"
+steelyard report bfs-204-generator-trailer-pounds.json --to "$tour/bfs-204-generator-trailer.xlsx" --paper letter
+
+say "Everything the tour made is in $tour"
+ls "$tour"

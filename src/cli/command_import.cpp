@@ -1,0 +1,143 @@
+#include "cli/command_import.hpp"
+
+#include "cli/input_file.hpp"
+#include "cli/progress.hpp"
+#include "cli/session_source.hpp"
+#include "reports/result/json_text.hpp"
+#include "reports/table/terminal_text.hpp"
+#include "sheet/sheet.hpp"
+#include "store/store.hpp"
+
+namespace steelyard::cli {
+namespace {
+
+/// One file on its way into the store. Checking goes on after a fault, so that all are told at once; storing
+/// does not.
+class FileImport {
+ public:
+  FileImport(Messages& messages, store::Store& store, std::string file)
+      : messages_(messages), store_(store), file_(std::move(file)), transaction_(store.begin_import()) {}
+
+  void take(const sheet::Read& read) {
+    if (!read.session) {
+      faults_ += read.faults.size();
+      say_faults(messages_, file_, read.faults);
+      return;
+    }
+    if (faults_ == 0) add(*read.session);
+  }
+
+  [[nodiscard]] std::size_t faults() const { return faults_; }
+  void commit() { transaction_.commit(); }
+
+  std::vector<std::string> added, already_there;
+
+ private:
+  void add(const rig::Session& session) {
+    try {
+      const auto outcome = transaction_.add(session, sheet::write(session), sheet::content_hash(session));
+      (outcome == store::Store::Added::added ? added : already_there).push_back(session.id);
+    } catch (const store::Conflict& conflict) {
+      ++faults_;
+      messages_.say(file_ + ": " + conflict.what());
+      for (const std::string& difference : sheet::differences(store_.load(session.id), session))
+        messages_.say("  " + difference);
+    }
+  }
+
+  Messages& messages_;
+  store::Store& store_;
+  std::string file_;
+  store::Store::Import transaction_;
+  std::size_t faults_ = 0;
+};
+
+std::string as_json(const std::string& file, const FileImport& import) {
+  reports::JsonText out;
+  out.begin_object().field("file", file);
+  for (const auto& [key, ids] :
+       {std::pair{"added", &import.added}, {"already_there", &import.already_there}}) {
+    out.key(key).begin_array();
+    for (const std::string& id : *ids) out.value(id);
+    out.end_array();
+  }
+  return out.end_object().text();
+}
+
+std::string in_words(const std::string& file, const FileImport& import) {
+  const auto sessions = [](std::size_t n) { return std::to_string(n) + (n == 1 ? " session" : " sessions"); };
+  std::string text = reports::printable(file) + ": ";
+  if (import.already_there.empty()) return text + sessions(import.added.size()) + " added";
+  if (import.added.empty()) return text + sessions(import.already_there.size()) + " already there";
+  return text + sessions(import.added.size()) + " added, " + std::to_string(import.already_there.size()) +
+         " already there";
+}
+
+}  // namespace
+
+About CommandImport::about() const {
+  return {"import", "SHEET… [--store FILE] [--json]", "checks and stores sheets (.json, .jsonl)",
+          "Reads session sheets, checks them and keeps them in the store. A .json file holds one sheet, a "
+          ".jsonl file "
+          "one a line.\n"
+          "A sheet that is already there is recognised and not doubled. A file with a fault is refused "
+          "whole, every "
+          "fault with its place and remedy; the other files go on."};
+}
+
+void CommandImport::describe(boost::program_options::options_description& options) {
+  store_.describe(options);
+  json_.describe(options, "answer in JSON, one line a file");
+}
+
+void CommandImport::take(const std::vector<std::string>& words) {
+  expect(words, 1, words.size());
+  files_ = words;
+}
+
+bool CommandImport::import_file(Streams& streams, const std::string& name) {
+  const SheetKind kind = sheet_kind(name);
+  std::ifstream fleet;
+  std::string text;
+  if (kind == SheetKind::fleet)
+    fleet = open_fleet_file(name);
+  else
+    text = read_sheet_file(name);
+
+  store::Store store = store::Store::open(store_.path(), store::Access::read_write);
+  FileImport import(streams.err, store, name);
+  if (kind == SheetKind::one) {
+    import.take(sheet::read(text));
+  } else {
+    Progress progress(streams.err, "sheets", 0);
+    sheet::FleetReader reader(fleet);
+    while (const auto read = reader.next()) {
+      if (!read->session) progress.clear();
+      import.take(*read);
+      progress.step();
+    }
+    if (fleet.bad()) throw Refusal(name + ": could not be read to its end; nothing stored");
+  }
+  if (import.faults() > 0) {
+    streams.err.say(name + ": refused, nothing of it stored");
+    return false;
+  }
+  import.commit();
+  streams.out.line(json_.wanted() ? as_json(name, import) : in_words(name, import));
+  return true;
+}
+
+Exit CommandImport::run(Streams& streams) {
+  Exit exit = Exit::done;
+  for (const std::string& file : files_) {
+    try {
+      if (!import_file(streams, file)) exit = Exit::refused;
+    } catch (const Refusal& refusal) {
+      streams.err.say(refusal.what());
+      exit = Exit::refused;
+    }
+  }
+  return exit;
+}
+
+}  // namespace steelyard::cli

@@ -1,0 +1,23 @@
+// steelyard list: the sessions of a store, in order of weighing.
+#pragma once
+
+#include "cli/command.hpp"
+#include "cli/options.hpp"
+
+namespace steelyard::cli {
+
+class CommandList : public Command {
+ public:
+  [[nodiscard]] About about() const override;
+  Exit run(Streams& streams) override;
+
+ protected:
+  void describe(boost::program_options::options_description& options) override;
+  void take(const std::vector<std::string>& words) override;
+
+ private:
+  StoreOption store_;
+  JsonOption json_;
+};
+
+}  // namespace steelyard::cli

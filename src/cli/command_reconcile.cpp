@@ -1,0 +1,95 @@
+#include "cli/command_reconcile.hpp"
+
+#include "cli/input_file.hpp"
+#include "cli/progress.hpp"
+#include "cli/session_source.hpp"
+#include "cli/solve.hpp"
+#include "reconcile/reconcile.hpp"
+#include "reports/table/terminal_text.hpp"
+
+namespace po = boost::program_options;
+
+namespace steelyard::cli {
+
+About CommandReconcile::about() const {
+  return {"reconcile", "SESSION|SHEET|--all [--json] [--strict] [--store FILE]",
+          "what rests where, and which rating is nearest",
+          "Reconciles every reading of a session with the statics of the rig, and holds the result against "
+          "its ratings. "
+          "SESSION is an id or as much of one as tells it from the others; SHEET is a sheet's file name "
+          "(.json), or a "
+          "fleet's (.jsonl), and needs no store; --all takes every session of the store.\n"
+          "With --json the result is one line a session. With --strict the exit code is 3 where any rating "
+          "is not "
+          "passed in any state, or not assessed, or a reading is suspect; advice does not count."};
+}
+
+void CommandReconcile::describe(po::options_description& options) {
+  options.add_options()("all", po::bool_switch(&all_), "every session of the store");
+  options.add_options()("strict", po::bool_switch(&strict_),
+                        "exit code 3 where something is not passed or suspect");
+  store_.describe(options);
+  json_.describe(options, "the result in JSON, one line a session");
+}
+
+void CommandReconcile::take(const std::vector<std::string>& words) {
+  if (all_ && !words.empty()) throw wrong("--all goes without a session or a sheet");
+  if (all_) return;
+  expect(words, 1, 1);
+  source_ = words[0];
+}
+
+void CommandReconcile::use(Streams& streams, const rig::Session& session) {
+  try {
+    const Solved solved = solve(session);
+    worrying_ = worrying_ || solved.worrying();
+    if (json_.wanted()) {
+      streams.out.line(solved.json());
+    } else {
+      if (written_ > 0) streams.out.line('\n' + std::string(reports::table_width, '=') + '\n');
+      streams.out.write(solved.table());
+    }
+    ++written_;
+  } catch (const reconcile::NotSolved& error) {
+    ++failed_;
+    streams.err.say(error.what());
+  }
+}
+
+void CommandReconcile::whole_store(Streams& streams) {
+  const store::Store store = store::Store::open(store_.path(), store::Access::read_only);
+  const std::vector<std::string> ids = store.ids();
+  Progress progress(streams.err, "sessions", ids.size());
+  const bool together = streams.out.is_terminal();
+  for (const std::string& id : ids) {
+    progress.step();
+    const rig::Session session = store.load(id);
+    if (together) progress.clear();
+    use(streams, session);
+    if (together) streams.out.flush();
+  }
+}
+
+void CommandReconcile::fleet(Streams& streams) {
+  Progress progress(streams.err, "sheets", 0);
+  const bool together = streams.out.is_terminal();
+  failed_ += each_of_fleet(streams.err, source_, [&](const rig::Session& session) {
+    progress.step();
+    if (together) progress.clear();
+    use(streams, session);
+    if (together) streams.out.flush();
+  });
+}
+
+Exit CommandReconcile::run(Streams& streams) {
+  if (all_)
+    whole_store(streams);
+  else if (names_a_sheet(source_) && sheet_kind(source_) == SheetKind::fleet)
+    fleet(streams);
+  else
+    use(streams, one_session(streams.err, source_, store_.path()));
+  if (failed_ > 0) return Exit::refused;
+  return strict_ && worrying_ ? Exit::strict : Exit::done;
+}
+
+}  // namespace steelyard::cli

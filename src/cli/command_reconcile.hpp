@@ -1,0 +1,33 @@
+// steelyard reconcile: the result of a session, a sheet, a fleet file or the whole store.
+#pragma once
+
+#include "cli/command.hpp"
+#include "cli/options.hpp"
+#include "rig/session.hpp"
+
+namespace steelyard::cli {
+
+class CommandReconcile : public Command {
+ public:
+  [[nodiscard]] About about() const override;
+  Exit run(Streams& streams) override;
+
+ protected:
+  void describe(boost::program_options::options_description& options) override;
+  void take(const std::vector<std::string>& words) override;
+
+ private:
+  /// Solves and writes one session; a session that cannot be solved is told and counted, and the others go
+  /// on.
+  void use(Streams& streams, const rig::Session& session);
+  void whole_store(Streams& streams);
+  void fleet(Streams& streams);
+  StoreOption store_;
+  JsonOption json_;
+  std::string source_;
+  bool all_ = false, strict_ = false;
+  std::size_t written_ = 0, failed_ = 0;
+  bool worrying_ = false;
+};
+
+}  // namespace steelyard::cli

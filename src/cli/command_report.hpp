@@ -1,0 +1,24 @@
+// steelyard report: the client's workbook of one session.
+#pragma once
+
+#include "cli/command.hpp"
+#include "cli/options.hpp"
+
+namespace steelyard::cli {
+
+class CommandReport : public Command {
+ public:
+  [[nodiscard]] About about() const override;
+  Exit run(Streams& streams) override;
+
+ protected:
+  void describe(boost::program_options::options_description& options) override;
+  void take(const std::vector<std::string>& words) override;
+
+ private:
+  StoreOption store_;
+  JsonOption json_;
+  std::string session_, to_, paper_, issued_;
+};
+
+}  // namespace steelyard::cli

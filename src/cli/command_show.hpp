@@ -1,0 +1,24 @@
+// steelyard show: one session as its sheet says, with later readings and strikes.
+#pragma once
+
+#include "cli/command.hpp"
+#include "cli/options.hpp"
+
+namespace steelyard::cli {
+
+class CommandShow : public Command {
+ public:
+  [[nodiscard]] About about() const override;
+  Exit run(Streams& streams) override;
+
+ protected:
+  void describe(boost::program_options::options_description& options) override;
+  void take(const std::vector<std::string>& words) override;
+
+ private:
+  StoreOption store_;
+  JsonOption json_;
+  std::string session_;
+};
+
+}  // namespace steelyard::cli

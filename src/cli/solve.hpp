@@ -1,0 +1,29 @@
+// A session, solved and assessed: the one way in which commands get from readings to results.
+// Errors: reconcile::NotSolved, naming the session.
+#pragma once
+
+#include <string>
+
+#include "assess/assessment.hpp"
+#include "reconcile/findings.hpp"
+#include "rig/session.hpp"
+
+namespace steelyard::cli {
+
+struct Solved {
+  rig::Session session;
+  reconcile::Findings findings;
+  assess::Assessment assessment;
+
+  [[nodiscard]] std::string json() const;     // steelyard-result/1, one line
+  [[nodiscard]] std::string table() const;    // everything, for people
+  [[nodiscard]] std::string summary() const;  // what a reading changes: outcome, figures, margins, trust
+  /// True where a rating is not passed in some state or a reading is suspect.
+  [[nodiscard]] bool worrying() const;
+};
+
+Solved solve(const rig::Session& session);
+
+std::string version();
+
+}  // namespace steelyard::cli

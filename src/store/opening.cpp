@@ -1,0 +1,195 @@
+#include "store/opening.hpp"
+
+#include <fcntl.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstdio>
+#include <cstring>
+#include <map>
+#include <mutex>
+#include <system_error>
+#include <utility>
+
+#include "store/refusal.hpp"
+
+namespace steelyard::store {
+namespace {
+
+namespace fs = std::filesystem;
+
+[[noreturn]] void refuse(const fs::path& path, std::string_view what) {
+  throw Refused(about(path, what));
+}
+
+fs::path folder_of(const fs::path& path) {
+  return path.has_parent_path() ? path.parent_path() : fs::path(".");
+}
+
+void check_kind_of_file(const fs::path& path) {
+  std::error_code error;
+  const fs::file_status status = fs::status(path, error);
+  switch (status.type()) {
+    case fs::file_type::regular:
+      break;
+    case fs::file_type::not_found:
+      refuse(path, "there is no store here; make one with steelyard init, or name another with --store");
+    case fs::file_type::directory:
+      refuse(path, "is a folder, not a store; name the file in it");
+    case fs::file_type::none:
+    case fs::file_type::unknown:
+      refuse(path, "cannot be looked at (" + error.message() + "); allow reading its folder");
+    default:
+      refuse(path, "is a device, pipe or socket, not a store; name a file");
+  }
+  if (fs::file_size(path, error) == 0 && !error)
+    refuse(path, "is empty, not a store; remove it and make a store with steelyard init");
+}
+
+void check_writable(const fs::path& path, const Connection& connection) {
+  if (connection.cannot_write())
+    refuse(path, "the file cannot be written; allow writing to it, or copy it to a folder of your own");
+  // The rollback journal is made beside the file.
+  if (::faccessat(AT_FDCWD, folder_of(path).c_str(), W_OK | X_OK, AT_EACCESS) != 0)
+    refuse(
+        path,
+        "its folder cannot be written, which every change needs; allow writing there, or copy the store to "
+        "a folder of your own");
+}
+
+// Offsets in the header: SQLite's file format, section 1.3.
+constexpr std::string_view magic("SQLite format 3\0", 16);
+constexpr int header_size = 100, write_version_at = 18, application_id_at = 68;
+
+int big_endian(std::string_view bytes, std::size_t at) {
+  std::uint32_t value = 0;
+  for (std::size_t i = at; i < at + 4; ++i) value = value << 8 | static_cast<unsigned char>(bytes[i]);
+  return static_cast<int>(value);
+}
+
+/// Looks at the raw bytes, because SQLite itself would already replay a foreign file's journal.
+void check_header(const fs::path& path, const Connection& connection) {
+  const std::string header = connection.raw_bytes(0, header_size);
+  if (!header.starts_with(magic))
+    refuse(path, "is not a Steelyard store but a file of another kind; name the right file");
+  if (big_endian(header, application_id_at) != application_id)
+    refuse(path, "is a database of another program, not a Steelyard store; name the right file");
+  if (header[write_version_at] != 1 || header[write_version_at + 1] != 1)
+    refuse(path,
+           "another program has switched the store to a write-ahead log; switch it back with that program "
+           "(journal_mode=DELETE) and repeat");
+}
+
+/// Building the expected schema takes longer than opening; it is the same for the life of the program.
+const std::string& expected_schema(std::span<const Migration> migrations) {
+  static std::mutex guard;
+  static std::map<std::pair<const Migration*, std::size_t>, std::string> known;
+  const std::lock_guard lock(guard);
+  auto& text = known[{migrations.data(), migrations.size()}];
+  if (text.empty()) text = expected_schema_text(migrations);
+  return text;
+}
+
+/// Checks version and schema as they stand in one moment; gives the version.
+int check_schema(Connection& connection, std::span<const Migration> migrations) {
+  Transaction moment(connection, Transaction::Kind::reading);
+  const int version = version_of(connection);
+  const int newest = static_cast<int>(migrations.size());
+  if (version > newest)
+    refuse(connection.path(), "was written by a newer version of Steelyard (format " +
+                                  std::to_string(version) + ", this program knows " + std::to_string(newest) +
+                                  "); update steelyard and repeat");
+  if (version < 1 ||
+      schema_text(connection) != expected_schema(migrations.first(static_cast<std::size_t>(version))))
+    refuse(connection.path(),
+           "another program has changed how the store is laid out; restore a backup, or undo "
+           "that change");
+  return version;
+}
+
+void settle(Connection& connection, Access access, const Settings& settings) {
+  // Pages are read and never mapped: a truncated file is then an error and not a crash.
+  connection.single_integer("PRAGMA mmap_size = 0");
+  if (access == Access::read_only) return;
+  connection.run("PRAGMA synchronous = EXTRA");
+  if (settings.most_pages)
+    connection.single_integer("PRAGMA max_page_count = " + std::to_string(*settings.most_pages));
+}
+
+/// A name for the unfinished file, beside the store so that a rename is enough.
+fs::path unfinished_name(const fs::path& path) {
+  fs::path name = path;
+  name += ".unfinished-" + std::to_string(::getpid());
+  return name;
+}
+
+void make_empty_file(const fs::path& path, const fs::path& asked) {
+  const int file = ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+  if (file < 0)
+    refuse(asked, "cannot be made (" + std::generic_category().message(errno) +
+                      "); name a folder that exists and can be written");
+  ::close(file);
+}
+
+void put_in_place(const fs::path& unfinished, const fs::path& path) {
+  int failed = ::renameat2(AT_FDCWD, unfinished.c_str(), AT_FDCWD, path.c_str(), RENAME_NOREPLACE);
+  if (failed && (errno == EINVAL || errno == ENOSYS)) {
+    // Some file systems (memory sticks) cannot rename without replacing.
+    if (::access(path.c_str(), F_OK) == 0)
+      errno = EEXIST;
+    else
+      failed = ::rename(unfinished.c_str(), path.c_str());
+  }
+  if (failed)
+    refuse(path, "cannot be made (" + std::generic_category().message(errno) + "); name another file");
+  const int folder = ::open(folder_of(path).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (folder < 0) return;
+  ::fsync(folder);  // where a folder cannot be synced, the name is as safe as that file system makes it
+  ::close(folder);
+}
+
+struct Unfinished {
+  fs::path path;
+  ~Unfinished() {
+    std::error_code ignored;  // after the rename there is nothing to remove
+    fs::remove(path, ignored);
+    fs::remove(fs::path(path) += "-journal", ignored);
+  }
+};
+
+}  // namespace
+
+std::unique_ptr<Connection> open_store(const fs::path& path, Access access, const Settings& settings) {
+  check_kind_of_file(path);
+  const bool writing = access == Access::read_write;
+  auto connection = std::make_unique<Connection>(
+      path, writing ? Connection::Mode::write : Connection::Mode::read, settings.patience, path);
+  check_header(path, *connection);
+  if (writing) check_writable(path, *connection);
+  settle(*connection, access, settings);
+  const int version = check_schema(*connection, settings.migrations);
+  if (version == static_cast<int>(settings.migrations.size())) return connection;
+  if (!writing)
+    refuse(path, "is of an older format (" + std::to_string(version) +
+                     "), which any command that writes brings up to date; copy the file, then run one");
+  migrate(*connection, settings.migrations);
+  check_schema(*connection, settings.migrations);
+  return connection;
+}
+
+std::unique_ptr<Connection> create_store(const fs::path& path, const Settings& settings) {
+  std::error_code error;
+  if (fs::exists(fs::symlink_status(path, error)))
+    refuse(path, "is there already and was left as it is; name a file that does not exist yet");
+  const Unfinished unfinished{unfinished_name(path)};
+  make_empty_file(unfinished.path, path);
+  {
+    Connection connection(unfinished.path, Connection::Mode::write, settings.patience, path);
+    settle(connection, Access::read_write, settings);
+    migrate(connection, settings.migrations);
+  }
+  put_in_place(unfinished.path, path);
+  return open_store(path, Access::read_write, settings);
+}
+
+}  // namespace steelyard::store

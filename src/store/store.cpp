@@ -1,0 +1,249 @@
+#include "store/store.hpp"
+
+#include <algorithm>
+#include <set>
+#include <utility>
+
+#include "store/impl.hpp"
+#include "store/instant.hpp"
+#include "store/opening.hpp"
+#include "store/refusal.hpp"
+#include "store/rows.hpp"
+
+namespace steelyard::store {
+
+std::optional<std::int64_t> find_session(Connection& connection, std::string_view id) {
+  Query row = connection.query("SELECT session FROM session WHERE id = ? ORDER BY revision DESC LIMIT 1");
+  if (!row.put(id).next()) return std::nullopt;
+  return row.integer();
+}
+
+namespace {
+
+constexpr std::size_t shortest_prefix = 4, most_named = 10;
+
+[[noreturn]] void refuse(const Connection& connection, std::string_view what) {
+  throw Refused(about(connection.path(), what));
+}
+
+std::int64_t key_of(Connection& connection, std::string_view id) {
+  if (const auto key = find_session(connection, id)) return *key;
+  refuse(connection, "there is no session " + std::string(id) + "; steelyard list shows those there are");
+}
+
+std::string joined(const std::vector<std::string>& names) {
+  std::string all;
+  for (std::size_t i = 0; i < names.size() && i < most_named; ++i) all += (i ? ", " : "") + names[i];
+  if (names.size() > most_named) all += " and " + std::to_string(names.size() - most_named) + " more";
+  return all;
+}
+
+/// Ids that begin with `text`, each once, in order.
+std::vector<std::string> ids_beginning(Connection& connection, std::string_view text) {
+  std::vector<std::string> found;
+  Query row = connection.query("SELECT DISTINCT id FROM session WHERE id >= ? ORDER BY id");
+  row.put(text);
+  while (row.next()) {
+    const std::string_view id = row.text();
+    if (!id.starts_with(text)) break;
+    found.emplace_back(id);
+  }
+  return found;
+}
+
+/// A session's readings as record and strike need them.
+struct ReadingKeys {
+  std::set<std::string, std::less<>> ids;
+  int last_seq = 0;
+};
+
+ReadingKeys reading_keys(Connection& connection, std::int64_t session) {
+  ReadingKeys keys;
+  Query row = connection.query("SELECT id, seq FROM reading WHERE session = ?");
+  row.put(session);
+  while (row.next()) {
+    keys.ids.emplace(row.text());
+    keys.last_seq = std::max(keys.last_seq, row.small_integer());
+  }
+  return keys;
+}
+
+/// The rule by which a sheet's readings get theirs: the first of r1, r2 … that is free.
+std::string free_id(const ReadingKeys& keys) {
+  for (std::size_t number = 1;; ++number) {
+    const std::string id = std::to_string(number).insert(0, 1, 'r');
+    if (!keys.ids.contains(id)) return id;
+  }
+}
+
+int state_number(const Connection& connection, const rig::Session& session, std::string_view name) {
+  std::vector<std::string> names;
+  for (const rig::State& state : session.states) {
+    if (state.name == name) return static_cast<int>(names.size()) + 1;
+    names.push_back(state.name);
+  }
+  refuse(connection,
+         "session " + session.id + " has no state " + std::string(name) + "; it has " + joined(names));
+}
+
+const rig::Reading* find_reading(const rig::Session& session, std::string_view id) {
+  for (const rig::State& state : session.states)
+    for (const rig::Reading& reading : state.readings)
+      if (reading.id == id) return &reading;
+  return nullptr;
+}
+
+/// Reads a session back and compares one reading, before it is kept.
+void check_reading(Connection& connection, std::int64_t session, const rig::Reading& expected) {
+  const rig::Session stored = read_session(connection, session);
+  const rig::Reading* found = find_reading(stored, expected.id);
+  if (!found || *found != expected)
+    connection.damaged("reading " + expected.id + " reads back otherwise than written; nothing was stored");
+}
+
+std::string first_of(std::string_view first, std::string_view second) {
+  return std::string(first.empty() ? second : first);
+}
+
+Summary summary_of_row(Query& row) {
+  Summary summary;
+  summary.id = row.text();
+  summary.revision = row.small_integer();
+  summary.weighed_at = row.text();
+  summary.place = row.text();
+  for (std::string* const name : {&summary.client, &summary.tow_vehicle, &summary.trailer}) {
+    const std::string label(row.optional_text());
+    *name = first_of(label, row.optional_text());
+  }
+  summary.states = row.small_integer();
+  summary.readings = row.small_integer();
+  summary.struck = row.small_integer();
+  return summary;
+}
+
+}  // namespace
+
+Store::Store(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
+Store::Store(Store&&) noexcept = default;
+Store& Store::operator=(Store&&) noexcept = default;
+Store::~Store() = default;
+
+Store Opener::open(const std::filesystem::path& path, Access access, const Settings& settings) {
+  auto impl = std::make_unique<Store::Impl>();
+  impl->connection = open_store(path, access, settings);
+  return Store(std::move(impl));
+}
+
+Store Opener::create(const std::filesystem::path& path, const Settings& settings) {
+  auto impl = std::make_unique<Store::Impl>();
+  impl->connection = create_store(path, settings);
+  return Store(std::move(impl));
+}
+
+Store Store::create(const std::filesystem::path& path) {
+  return Opener::create(path, {});
+}
+Store Store::open(const std::filesystem::path& path, Access access) {
+  return Opener::open(path, access, {});
+}
+
+std::vector<Summary> Store::list() const {
+  std::vector<Summary> all;
+  Query row = impl_->connection->query(
+      "SELECT s.id, s.revision, s.weighed_at, s.place, s.client_name, s.client_uid, v.label, v.registration, "
+      "t.label, "
+      "t.registration, (SELECT count(*) FROM state WHERE session = s.session), "
+      "(SELECT count(*) FROM reading WHERE session = s.session), "
+      "(SELECT count(*) FROM strike WHERE session = s.session) "
+      "FROM session AS s LEFT JOIN tow_vehicle AS v ON v.session = s.session "
+      "LEFT JOIN trailer AS t ON t.session = s.session "
+      "WHERE NOT EXISTS (SELECT 1 FROM session AS later WHERE later.id = s.id AND later.revision > "
+      "s.revision) "
+      "ORDER BY s.weighed_ms NULLS LAST, s.id");
+  while (row.next()) all.push_back(summary_of_row(row));
+  return all;
+}
+
+std::vector<std::string> Store::ids() const {
+  std::vector<std::string> all;
+  Query row = impl_->connection->query(
+      "SELECT id FROM session AS s "
+      "WHERE NOT EXISTS (SELECT 1 FROM session AS later WHERE later.id = s.id AND later.revision > "
+      "s.revision) "
+      "ORDER BY weighed_ms NULLS LAST, id");
+  while (row.next()) all.emplace_back(row.text());
+  return all;
+}
+
+std::string Store::resolve(std::string_view text) const {
+  Connection& connection = *impl_->connection;
+  if (find_session(connection, text)) return std::string(text);
+  if (text.size() < shortest_prefix)
+    refuse(connection, "there is no session " + std::string(text) +
+                           "; give the whole id or at least its first " + std::to_string(shortest_prefix) +
+                           " characters");
+  std::vector<std::string> found = ids_beginning(connection, text);
+  if (found.empty()) key_of(connection, text);
+  if (found.size() > 1)
+    refuse(connection, "several sessions begin with " + std::string(text) + ": " + joined(found) +
+                           "; give more of the id");
+  return std::move(found.front());
+}
+
+rig::Session Store::load(std::string_view id) const {
+  Connection& connection = *impl_->connection;
+  std::optional<Transaction> moment;  // within an import, its transaction serves
+  if (!connection.in_transaction()) moment.emplace(connection, Transaction::Kind::reading);
+  return read_session(connection, key_of(connection, id));
+}
+
+std::string Store::record(std::string_view session, std::string_view state, const rig::Reading& reading) {
+  Connection& connection = *impl_->connection;
+  Transaction transaction(connection, Transaction::Kind::writing);
+  const std::int64_t key = key_of(connection, session);
+  const rig::Session stored = read_session(connection, key);
+  const ReadingKeys keys = reading_keys(connection, key);
+  rig::Reading added = reading;
+  if (added.id.empty()) added.id = free_id(keys);
+  if (keys.ids.contains(added.id))
+    refuse(connection, "session " + stored.id + " has a reading " + added.id +
+                           " already; readings are never changed: strike it and record another");
+  const std::string now = utc_now();
+  write_reading(connection,
+                {.session = key,
+                 .seq = keys.last_seq + 1,
+                 .state = state_number(connection, stored, state),
+                 .recorded_at = now},
+                added, stored.scales);
+  check_reading(connection, key, added);
+  transaction.commit();
+  return added.id;
+}
+
+void Store::strike(std::string_view session, std::string_view reading, const rig::Strike& strike) {
+  Connection& connection = *impl_->connection;
+  Transaction transaction(connection, Transaction::Kind::writing);
+  const std::int64_t key = key_of(connection, session);
+  const rig::Session stored = read_session(connection, key);
+  const rig::Reading* const found = find_reading(stored, reading);
+  if (!found)
+    refuse(connection, "session " + stored.id + " has no reading " + std::string(reading) +
+                           "; steelyard show lists its readings");
+  if (found->struck)
+    refuse(connection, "reading " + found->id + " was struck already (" + found->struck->why +
+                           "); a strike is never changed");
+  int seq = 0;
+  {
+    Query row = connection.query("SELECT seq FROM reading WHERE session = ? AND id = ?");
+    if (!row.put(key).put(reading).next()) connection.damaged("a reading is missing from its index");
+    seq = row.small_integer();
+  }
+  const std::string now = utc_now();
+  write_strike(connection, key, seq, strike, now);
+  rig::Reading expected = *found;
+  expected.struck = strike;
+  check_reading(connection, key, expected);
+  transaction.commit();
+}
+
+}  // namespace steelyard::store

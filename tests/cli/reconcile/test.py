@@ -1,0 +1,141 @@
+import json
+import subprocess
+
+import harness
+from harness import quantity, sample, sheet, small
+
+try:
+    import jsonschema
+except ImportError:
+    jsonschema = None
+
+SCHEMA = json.loads((harness.SOURCE / "schema" / "steelyard-result-1.schema.json").read_text(encoding="utf-8"))
+NAMES = sorted(harness.SAMPLES.glob("*.json"))
+RESULT_KEYS = ["format", "session", "revision", "engine", "fit", "quantities", "observations", "suspects", "limits",
+               "outcome", "assessed", "not_assessed", "travels_in"]
+
+
+def test_figures_that_nothing_checks_are_sums_of_readings(rig):
+    rig.write("a.json", small())
+    result = rig.json("reconcile", "a.json")
+    assert list(result) == RESULT_KEYS
+    # By hand: 1000 + 1200 on the tow vehicle's axles, 900 on the trailer's; nothing is said of the coupling.
+    assert abs(quantity(result, "combination_mass")["value"] - 3100) < 1e-6
+    assert abs(quantity(result, "tow_hitched_total", "together")["value"] - 2200) < 1e-6
+    assert result["fit"]["degrees_of_freedom"] == 0 and result["fit"]["consistent"] is None
+    load = quantity(result, "coupling_load")
+    assert load["determinable"] is False and load["value"] is None and load["needs"]
+    combination = result["limits"][0]
+    assert combination["of"] == "combination" and abs(combination["margin"] - 900) < 1e-6
+    assert combination["outcome"] == "pass" and result["travels_in"] == "together"
+
+
+def test_coupling_load_that_was_read_on_a_scale(rig):
+    # By hand: with the coupling on a scale and no hitched state, nothing checks the reading: C is 100, M 900 + 100.
+    rig.write("a.json", small(states=[{"name": "apart", "hitched": False, "support": "coupling", "readings": [
+        {"at": "trailer.1", "load": 900}, {"at": "coupling", "load": 100}]}]))
+    result = rig.json("reconcile", "a.json")
+    assert abs(quantity(result, "coupling_load")["value"] - 100) < 1e-6
+    assert abs(quantity(result, "trailer_mass")["value"] - 1000) < 1e-6
+
+
+def test_results_keep_to_their_schema(rig):
+    assert jsonschema, "python3-jsonschema is not there"
+    jsonschema.Draft7Validator.check_schema(SCHEMA)
+    checker = jsonschema.Draft7Validator(SCHEMA)
+    for name in NAMES:
+        faults = list(checker.iter_errors(rig.json("reconcile", name)))
+        assert not faults, f"{name}: {faults[0].message} at {list(faults[0].path)}"
+    broken = rig.json("reconcile", NAMES[0])
+    broken["fit"]["extra"] = 1
+    assert list(checker.iter_errors(broken)), "the schema forbids what it does not list"
+
+
+def test_samples_come_out_as_their_table_says(rig):
+    """sample_data/README.md states each outcome and whether the readings agree; the program must say the same."""
+    stated = {}
+    for line in (harness.SAMPLES / "README.md").read_text(encoding="utf-8").splitlines():
+        cells = [cell.strip() for cell in line.strip("|").split("|")]
+        if line.startswith("| `") and len(cells) == 4:
+            stated[cells[0].strip("`")] = (cells[2], cells[3])
+    assert sorted(stated) == [name.stem for name in NAMES]
+    agree = {True: "yes", False: "no", None: "cannot be tested"}
+    for name in NAMES:
+        result = rig.json("reconcile", name)
+        assert (result["outcome"], agree[result["fit"]["consistent"]]) == stated[name.stem], name.stem
+
+
+def test_the_digit_swapped_reading_is_named(rig):
+    result = rig.json("reconcile", sample("tcw-012-digits-swapped"))
+    members = result["suspects"][0]["set"]
+    # 770 was written down as 707: 63 too little.
+    assert [m["at"] for m in members] == ["tow.2.left"] and abs(members[0]["estimated_error"] + 63) < 8
+    assert "63 kg too low" in rig.out("reconcile", sample("tcw-012-digits-swapped"))
+
+
+def test_tables_fit_a_terminal(rig):
+    for name in NAMES:
+        for line in rig.out("reconcile", name).splitlines():
+            assert len(line) <= 80 and line == line.rstrip(), (name.stem, line)
+
+
+def test_pounds_stay_pounds_in_the_table_only(rig):
+    name = sample("bfs-204-generator-trailer-pounds")
+    assert "What rests where, lb" in (table := rig.out("reconcile", name)) and " in\n" in table and " kg" not in table
+    total = next(l for l in rig.json("reconcile", name)["limits"] if l["of"] == "tow_gross")
+    assert total["unit"] == "kg" and total["limit"] == 7200 * 0.45359237
+
+
+def test_store_sheet_and_fleet_give_the_same(rig):
+    rig.run("init")
+    rig.run("import", *NAMES)
+    fleet = rig.write("fleet.jsonl", "".join(json.dumps(json.loads(n.read_text())) + "\n" for n in NAMES))
+    alone = {json.loads(rig.out("reconcile", n, "--json"))["session"]: rig.out("reconcile", n, "--json") for n in NAMES}
+    stored = rig.out("reconcile", "--all", "--json").splitlines(keepends=True)
+    assert sorted(stored) == sorted(alone.values())
+    assert rig.out("reconcile", fleet, "--json") == "".join(alone.values())
+    some = next(iter(alone))
+    assert rig.out("reconcile", some[:8], "--json") == alone[some]
+
+
+def test_a_sheet_needs_no_store(rig):
+    rig.run("reconcile", sample("tcw-012-pump-trailer"))
+    assert list(rig.folder.iterdir()) == []
+
+
+def test_a_faulty_line_is_told_and_the_others_go_on(rig):
+    rig.write("fleet.jsonl", json.dumps(small(id="first-1")) + "\n{}\n" + json.dumps(small(id="third-3")) + "\n")
+    out, err = rig.run("reconcile", "fleet.jsonl", "--json", code=1)
+    assert [json.loads(line)["session"] for line in out.splitlines()] == ["first-1", "third-3"]
+    assert "line 2" in err
+
+
+def test_strict(rig):
+    good, over, off = (sample(n) for n in ("tcw-026-two-coupling-heights", "tcw-015-excavator-trailer-over",
+                                           "tcw-012-digits-swapped"))
+    rig.run("reconcile", good, "--strict")
+    rig.run("reconcile", over, "--strict", code=3)
+    rig.run("reconcile", off, "--strict", code=3)
+    rig.run("reconcile", over)
+
+
+def test_hostile_names_stay_names(rig):
+    evil = "\x1b[2J\x1b]0;owned\x07 \u202egnp.\u2066 \u009b31m"
+    one = small()
+    one["rig"]["tow_vehicle"]["label"] = evil
+    one["rig"]["limits"][0]["source"] = evil
+    rig.write("a.json", one)
+    for words in (("show", "a.json"), ("reconcile", "a.json")):
+        # A sheet may be refused for such a name; what is said of it must be harmless all the same.
+        said = subprocess.run([harness.PROGRAM, *words], cwd=rig.folder, capture_output=True)
+        text = (said.stdout + said.stderr).decode()
+        assert text and not any(c in text for c in "\x1b\x07\u202e\u2066\u009b"), words
+
+
+def test_wrong_words(rig):
+    assert "something is missing" in rig.wrong("reconcile")
+    assert "--all" in rig.wrong("reconcile", "a.json", "--all")
+    assert "did you mean --strict" in rig.wrong("reconcile", "a.json", "--strickt")
+
+
+harness.main(globals())
