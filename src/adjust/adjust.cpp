@@ -96,6 +96,8 @@ class Workspace {
     for (Index i = 0; i < p; ++i) row_length_[i] = row_length_[i] > 0 ? row_length_[i] : 1;
     at_.constraint.array().colwise() /= row_length_.array();
     at_.misclosure.array() /= row_length_.array();
+    constraints_.setThreshold(constraint_rank_tolerance);
+    constraints_.compute(at_.constraint.transpose());
   }
 
   [[nodiscard]] double chi_square() const { return residual_.squaredNorm(); }
@@ -111,6 +113,22 @@ class Workspace {
     whitening_.apply(trial_fitted_);
     trial_misclosure_.array() /= row_length_.array();
     return {trial_fitted_.squaredNorm(), trial_misclosure_.lpNorm<1>()};
+  }
+
+  /// Carries a trial place back onto the constraints, along their gradients at the last linearisation, and looks at it.
+  /// Without this their curvature lets a good step seem bad (the second-order correction of Nocedal & Wright, 18.3).
+  std::pair<double, double> restore(Vector& z) {
+    std::pair<double, double> seen = look(z);
+    for (int round = 0; round < 8 && std::isfinite(seen.second) && seen.second > 1e-14; ++round) {
+      Vector back = across(trial_misclosure_);
+      back.applyOnTheLeft(constraints_.householderQ());
+      const Vector nearer = z + back.cwiseProduct(scale_);
+      const auto then = look(nearer);
+      if (!(then.second < 0.9 * seen.second)) return look(z);
+      z = nearer;
+      seen = then;
+    }
+    return seen;
   }
 
   Step step(double damping) {
@@ -149,23 +167,29 @@ class Workspace {
   }
 
  private:
+  /// The shortest step that closes `misclosure`, in the basis of constraints_: their gradients, then the null space.
+  [[nodiscard]] Vector across(const Vector& misclosure) const {
+    Vector along = Vector::Zero(model_.unknowns());
+    const Index held = constraints_.rank();
+    if (held == 0) return along;
+    const Vector order = -(constraints_.colsPermutation().transpose() * misclosure);
+    along.head(held) = constraints_.matrixR()
+                           .topLeftCorner(held, held)
+                           .template triangularView<Eigen::Upper>()
+                           .transpose()
+                           .solve(order.head(held));
+    return along;
+  }
+
   /// Rows of the weighted design carried to the orthonormal basis [constraint gradients | their null space].
   Step null_space_step(double damping) {
     const Index n = model_.unknowns();
-    constraints_.setThreshold(constraint_rank_tolerance);
-    constraints_.compute(at_.constraint.transpose());
     const Index held = constraints_.rank();
     const auto basis = constraints_.householderQ();
     turned_ = at_.design;
     if (held > 0) turned_.applyOnTheRight(basis);
 
-    Vector along = Vector::Zero(n);
-    const auto corner = constraints_.matrixR().topLeftCorner(held, held);
-    const auto triangle = corner.template triangularView<Eigen::Upper>();
-    if (held > 0) {
-      const Vector order = -(constraints_.colsPermutation().transpose() * at_.misclosure);
-      along.head(held) = triangle.transpose().solve(order.head(held));
-    }
+    Vector along = across(at_.misclosure);
     const Vector wanted = residual_ - turned_.leftCols(held) * along.head(held);
     Step step;
     if (held < n) {
@@ -179,7 +203,11 @@ class Workspace {
     if (held > 0) {
       const Vector left = turned_ * along - residual_;
       const Vector pull = 2 * (turned_.leftCols(held).transpose() * left);
-      step.multiplier = triangle.solve(pull).template lpNorm<Eigen::Infinity>();
+      step.multiplier = constraints_.matrixR()
+                            .topLeftCorner(held, held)
+                            .template triangularView<Eigen::Upper>()
+                            .solve(pull)
+                            .template lpNorm<Eigen::Infinity>();
       step.move = along;
       step.move.applyOnTheLeft(basis);
     } else {
@@ -344,9 +372,10 @@ bool iterate(Workspace& work, Vector& z, const Vector& scale, const Options& opt
         return true;
       }
       penalty = std::max(penalty, 2 * step.multiplier);
-      const auto [chi_square, misclosure] = work.look(next);
       const double before = work.chi_square() + penalty * work.misclosure_sum();
-      const double after = chi_square + penalty * misclosure;
+      const auto merit = [&](const std::pair<double, double>& seen) { return seen.first + penalty * seen.second; };
+      double after = merit(work.look(next));
+      if (!(after <= before) && work.misclosure_sum() < 1e-2) after = merit(work.restore(next));
       // Close in, rounding and the curvature of the constraints hide the descent; steps that shrink converge.
       const bool settling = std::isfinite(after) && damping == 0 && move < 0.5 * last_move && move < 1e-2 * std::max(1.0, size);
       if (after <= before * (1 + 1e-12) || settling) {

@@ -188,6 +188,9 @@ class Listing : Derivation {
     }
     if (per_wheelbase) add(other_.wheelbase, -moment * by * by);
     lower[*other_.coupling] = 1;
+    // Without the coupling load itself there is no pair, and no interval, however well the ratio is known.
+    if (!weights_only_->determinable(upper) || !weights_only_->determinable(lower))
+      return forbid(derived, Obstacle::free);
     const auto found =
         adjust::fieller(moment * by, load, weights_only_->covariance(upper, upper),
                         weights_only_->covariance(lower, lower), weights_only_->covariance(upper, lower));

@@ -1,6 +1,7 @@
 // The terminal's table: harmless text, widths in columns, figures in the reader's units and rounded to their
 // uncertainty. Expected figures are hand calculations; the exact crossings are those of units/quantity.hpp.
 #include <boost/test/unit_test.hpp>
+#include <regex>
 #include <sstream>
 
 #include "reports/table/figures.hpp"
@@ -141,8 +142,9 @@ BOOST_AUTO_TEST_CASE(hostile_sheets_stay_text_within_the_width) {
   unknown.reason = "weigh\x07 it";
   assessment.rows = {over, unknown};
   assessment.outcome = assess::RigOutcome::fail;
-  const std::string text = result_table(session, findings, assessment);
+  std::string text = result_table(session, findings, assessment);
   check_harmless(text);
+  text = std::regex_replace(text, std::regex("\\s+"), " ");  // where a phrase breaks is not the point
   for (const std::string_view said :
        {"901.0 ± 4.0", "-100.0", "40 kg too low", "do NOT agree", "p under 0.0001"})
     BOOST_TEST(text.find(said) != std::string::npos, said);
