@@ -121,15 +121,19 @@ std::uint8_t position_of(Anchor anchor) {
   return LXW_CHART_LABEL_POSITION_CENTER;
 }
 
-/// A label is a series of one unseen point that shows its name: every spreadsheet program draws that alike.
-void add_label(Strokes& strokes, const Label& label) {
+/// A label is a series of one unseen point with a text of its own in place of its figure.
+void add_label(Workbook::State& book, Strokes& strokes, const Label& label) {
   lxw_chart_series* series = strokes.add({label.at});
   lxw_chart_line none = no_line();
   lxw_chart_font font = font_of(label.size, label.colour, label.bold);
   chart_series_set_line(series, &none);
-  chart_series_set_name(series, chart_text(label.text).c_str());
+  std::string text = chart_text(label.text);
+  lxw_chart_data_label shown{};
+  shown.value = text.data();
+  shown.font = &font;
+  lxw_chart_data_label* list[] = {&shown, nullptr};
   chart_series_set_labels(series);
-  chart_series_set_labels_options(series, LXW_TRUE, LXW_FALSE, LXW_FALSE);
+  book.check(chart_series_set_labels_custom(series, list), "labelling a picture");
   chart_series_set_labels_position(series, position_of(label.anchor));
   chart_series_set_labels_font(series, &font);
 }
@@ -216,7 +220,7 @@ void Sheet::drawing(const Drawing& drawing, const Box& box, Sheet& points) {
   Strokes strokes(book, chart, points, points.state_->points_used);
   for (const Stroke& stroke : drawing.strokes) add_stroke(strokes, stroke);
   for (const Dot& dot : drawing.dots) add_dot(strokes, dot);
-  for (const Label& label : drawing.labels) add_label(strokes, label);
+  for (const Label& label : drawing.labels) add_label(book, strokes, label);
   points.state_->points_used = strokes.next_row();
   bare(chart, LXW_CHART_AXIS_TYPE_X, drawing.low.x, drawing.high.x);
   bare(chart, LXW_CHART_AXIS_TYPE_Y, drawing.low.y, drawing.high.y);

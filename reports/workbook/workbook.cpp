@@ -135,6 +135,12 @@ Workbook::Workbook(std::filesystem::path to, const Properties& properties) : sta
   state.book = workbook_new_opt(state.temporary.c_str(), &options);
   if (!state.book) state.refuse("out of memory");
 
+  // The standard font gives column widths their unit. The library's own is not on every machine, and its stand-ins
+  // are up to a third wider; Arial's stand-ins are as wide as Arial. The first format of the file is the standard one.
+  lxw_format* standard = STAILQ_FIRST(state.book->formats);
+  format_set_font_name(standard, "Arial");
+  format_set_font_size(standard, 10);
+
   std::string title = presentable(properties.title, 255), subject = presentable(properties.subject, 255);
   std::string author = presentable(properties.author, 255), comments = presentable(properties.comments, 255);
   lxw_doc_properties document{};

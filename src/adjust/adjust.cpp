@@ -1,6 +1,7 @@
 #include "adjust/adjust.hpp"
 
 #include <Eigen/Cholesky>
+#include <Eigen/Eigenvalues>
 #include <Eigen/QR>
 #include <Eigen/SVD>
 #include <algorithm>
@@ -96,8 +97,10 @@ class Workspace {
     for (Index i = 0; i < p; ++i) row_length_[i] = row_length_[i] > 0 ? row_length_[i] : 1;
     at_.constraint.array().colwise() /= row_length_.array();
     at_.misclosure.array() /= row_length_.array();
+    if (p == 0) return;
     constraints_.setThreshold(constraint_rank_tolerance);
     constraints_.compute(at_.constraint.transpose());
+    held_ = constraints_.rank();
   }
 
   [[nodiscard]] double chi_square() const { return residual_.squaredNorm(); }
@@ -135,6 +138,35 @@ class Workspace {
     return options_.algorithm == Algorithm::null_space ? null_space_step(damping) : augmented_step(damping);
   }
 
+  /// Newton's step: Gauss–Newton's with the curvature of f and c besides, which counts where residuals are large (a
+  /// gross blunder). Directions of negative curvature are turned round, those of none are left alone.
+  Step newton_step(const Vector& z) {
+    // Differences leave noise of about 1e-13 of the largest curvature; a step along noise never ends.
+    constexpr double flat = 1e-11;
+    const Index n = model_.unknowns(), rest = n - held_;
+    Matrix hessian = at_.design.transpose() * at_.design;
+    const Vector gradient = -(at_.design.transpose() * residual_);
+    hessian += curvature(z, multipliers(gradient));
+    Step step;
+    step.move = across(at_.misclosure);
+    Vector slope = gradient;
+    if (held_ > 0) {
+      hessian.applyOnTheLeft(constraints_.householderQ().adjoint());
+      hessian.applyOnTheRight(constraints_.householderQ());
+      slope.applyOnTheLeft(constraints_.householderQ().adjoint());
+    }
+    const Matrix corner = hessian.bottomRightCorner(rest, rest);
+    const Eigen::SelfAdjointEigenSolver<Matrix> parts((corner + corner.transpose()) / 2);
+    const Vector pull = slope.tail(rest) + hessian.bottomLeftCorner(rest, held_) * step.move.head(held_);
+    const Vector size = parts.eigenvalues().cwiseAbs();
+    Vector along = parts.eigenvectors().transpose() * pull;
+    for (Index i = 0; i < rest; ++i) along[i] = size[i] > flat * size.maxCoeff() ? -along[i] / size[i] : 0;
+    step.move.tail(rest) = parts.eigenvectors() * along;
+    if (held_ > 0) step.move.applyOnTheLeft(constraints_.householderQ());
+    step.multiplier = held_ > 0 ? 2 * multipliers(gradient).lpNorm<Eigen::Infinity>() : 0;
+    return step;
+  }
+
   [[nodiscard]] Spread spread() const {
     return options_.algorithm == Algorithm::null_space ? null_space_spread() : augmented_spread();
   }
@@ -170,7 +202,7 @@ class Workspace {
   /// The shortest step that closes `misclosure`, in the basis of constraints_: their gradients, then the null space.
   [[nodiscard]] Vector across(const Vector& misclosure) const {
     Vector along = Vector::Zero(model_.unknowns());
-    const Index held = constraints_.rank();
+    const Index held = held_;
     if (held == 0) return along;
     const Vector order = -(constraints_.colsPermutation().transpose() * misclosure);
     along.head(held) = constraints_.matrixR()
@@ -181,13 +213,48 @@ class Workspace {
     return along;
   }
 
+  /// Of the constraint rows of unit length, for half of χ².
+  [[nodiscard]] Vector multipliers(const Vector& gradient) const {
+    Vector out = Vector::Zero(model_.constraints());
+    if (held_ == 0) return out;
+    Vector turned = gradient;
+    turned.applyOnTheLeft(constraints_.householderQ().adjoint());
+    out.head(held_) = -constraints_.matrixR()
+                           .topLeftCorner(held_, held_)
+                           .template triangularView<Eigen::Upper>()
+                           .solve(turned.head(held_));
+    return constraints_.colsPermutation() * out;
+  }
+
+  /// ∂/∂z of the Lagrangian's gradient with residuals and multipliers held, by central differences.
+  [[nodiscard]] Matrix curvature(const Vector& z, const Vector& multiplier) const {
+    constexpr double apart = 1e-4;  // of a scaled unknown; f and c are nearly bilinear, so rounding decides
+    const Index m = model_.observations(), n = model_.unknowns(), p = model_.constraints();
+    Vector pull = residual_;
+    whitening_.apply_transposed(pull);
+    const Vector push = multiplier.cwiseQuotient(row_length_);
+    Linearised there{Vector(m), Matrix(m, n), Vector(p), Matrix(p, n)};
+    Matrix out(n, n);
+    for (Index i = 0; i < n; ++i) {
+      Vector difference = Vector::Zero(n);
+      for (const double sign : {1.0, -1.0}) {
+        Vector moved = z;
+        moved[i] += sign * apart * scale_[i];
+        there.design.setZero();
+        there.constraint.setZero();
+        model_.linearise(moved, there);
+        difference += sign * (there.constraint.transpose() * push - there.design.transpose() * pull);
+      }
+      out.col(i) = scale_.asDiagonal() * difference / (2 * apart);
+    }
+    return (out + out.transpose()) / 2;
+  }
+
   /// Rows of the weighted design carried to the orthonormal basis [constraint gradients | their null space].
   Step null_space_step(double damping) {
-    const Index n = model_.unknowns();
-    const Index held = constraints_.rank();
-    const auto basis = constraints_.householderQ();
+    const Index n = model_.unknowns(), held = held_;
     turned_ = at_.design;
-    if (held > 0) turned_.applyOnTheRight(basis);
+    if (held > 0) turned_.applyOnTheRight(constraints_.householderQ());
 
     Vector along = across(at_.misclosure);
     const Vector wanted = residual_ - turned_.leftCols(held) * along.head(held);
@@ -209,7 +276,7 @@ class Workspace {
                             .solve(pull)
                             .template lpNorm<Eigen::Infinity>();
       step.move = along;
-      step.move.applyOnTheLeft(basis);
+      step.move.applyOnTheLeft(constraints_.householderQ());
     } else {
       step.move = along;
     }
@@ -245,7 +312,7 @@ class Workspace {
   }
 
   [[nodiscard]] Spread null_space_spread() const {
-    const Index n = model_.unknowns(), held = constraints_.rank(), rank = reduced_.rank();
+    const Index n = model_.unknowns(), held = held_, rank = reduced_.rank();
     const Index cols = n - held;
     Spread spread;
     spread.root = Matrix::Zero(n, rank);
@@ -313,8 +380,7 @@ class Workspace {
     const Index rank = (parts.singularValues().array() > 1e-22 * parts.singularValues()[0]).count();
     spread.root = parts.matrixU().leftCols(rank) * parts.singularValues().head(rank).cwiseSqrt().asDiagonal();
     spread.leverage = at_.design * spread.root;
-    const Index held = Decomposition(at_.constraint).rank();
-    augmented_rank_ = seen - held;
+    augmented_rank_ = seen - held_;
     return spread;
   }
 
@@ -334,6 +400,7 @@ class Workspace {
   Eigen::ColPivHouseholderQR<Matrix> constraints_;
   Decomposition reduced_, whole_;
   Matrix turned_;
+  Index held_ = 0;  // constraints that say something of their own
   mutable Index augmented_rank_ = 0;
 };
 
@@ -349,18 +416,59 @@ void check_sizes(const Model& model, const Observed& observed, const Vector& sta
   if (!(scale.array() > 0).all()) throw std::invalid_argument("adjust: every scale must be above 0");
 }
 
+/// Steps of Gauss–Newton that a well-behaved problem never needs.
+constexpr int patience = 15;
+/// Damped tries before a step is cut as a whole.
+constexpr int cut_after = 6;
+
+/// Newton's method from where Gauss–Newton grew slow; leaves the workspace as iterate() does.
+bool iterate_newton(Workspace& work, Vector& z, const Vector& scale, const Options& options, int& iterations) {
+  double penalty = 0;
+  for (; iterations <= options.most_steps; ++iterations) {
+    work.linearise(z);
+    const Step step = work.newton_step(z);
+    if (!step.move.allFinite()) return false;
+    const double size = std::max(1.0, z.cwiseQuotient(scale).lpNorm<Eigen::Infinity>());
+    const double move = step.move.lpNorm<Eigen::Infinity>();
+    if (move <= options.step_tolerance * size) {
+      z += step.move.cwiseProduct(scale);
+      work.step(0);  // what the covariances follow from
+      return true;
+    }
+    penalty = std::max(penalty, 2 * step.multiplier);
+    const double before = work.chi_square() + penalty * work.misclosure_sum();
+    double part = 1;
+    for (;; part /= 2) {
+      if (part < 1e-6) return false;
+      Vector next = z + part * step.move.cwiseProduct(scale);
+      const auto seen = work.restore(next);
+      // Near the end rounding hides the descent.
+      if (seen.first + penalty * seen.second <= before * (1 + 1e-12) ||
+          (move < 1e-5 * size && std::isfinite(seen.first))) {
+        z = next;
+        break;
+      }
+    }
+  }
+  return false;
+}
+
 /// Gauss–Newton from `z`; leaves the workspace linearised where the last step began.
 bool iterate(Workspace& work, Vector& z, const Vector& scale, const Options& options, int& iterations) {
   double damping = 0, penalty = 0, last_move = INFINITY;
   Vector next;
   for (iterations = 1; iterations <= options.most_steps; ++iterations) {
+    if (iterations > patience && options.algorithm == Algorithm::null_space)
+      return iterate_newton(work, z, scale, options, iterations);
     work.linearise(z);
     for (int tries = 0;; ++tries) {
       const Step step = work.step(damping);
       if (!step.move.allFinite()) return false;
       const double size = z.cwiseQuotient(scale).lpNorm<Eigen::Infinity>();
       const double move = step.move.lpNorm<Eigen::Infinity>();
-      next = z + step.move.cwiseProduct(scale);
+      // Damping shortens the step along the constraints only; one that leads away from them is cut as a whole.
+      const double part = tries < cut_after ? 1 : std::pow(0.5, tries - cut_after + 1);
+      next = z + part * step.move.cwiseProduct(scale);
       if (move <= options.step_tolerance * std::max(1.0, size)) {
         if (damping > 0) {  // a damped step is short by itself; only a free one shows that we have arrived
           damping = 0;
@@ -375,7 +483,7 @@ bool iterate(Workspace& work, Vector& z, const Vector& scale, const Options& opt
       const double before = work.chi_square() + penalty * work.misclosure_sum();
       const auto merit = [&](const std::pair<double, double>& seen) { return seen.first + penalty * seen.second; };
       double after = merit(work.look(next));
-      if (!(after <= before) && work.misclosure_sum() < 1e-2) after = merit(work.restore(next));
+      if (!(after <= before)) after = merit(work.restore(next));
       // Close in, rounding and the curvature of the constraints hide the descent; steps that shrink converge.
       const bool settling = std::isfinite(after) && damping == 0 && move < 0.5 * last_move && move < 1e-2 * std::max(1.0, size);
       if (after <= before * (1 + 1e-12) || settling) {

@@ -54,11 +54,12 @@ std::vector<std::optional<Index>> direct_unknowns(const Layout& layout, const st
 
 }  // namespace
 
-RigModel::RigModel(const Layout& layout, const std::vector<Observation>& observed)
+RigModel::RigModel(const Layout& layout, const std::vector<Observation>& observed, bool bounded)
     : layout_(layout),
       observed_(observed),
       direct_(direct_unknowns(layout, observed)),
-      constraint_count_(layout.constraint_count()) {}
+      constraint_count_(layout.constraint_count()),
+      bounded_(bounded) {}
 
 template <class Rows>
 void RigModel::fit(const adjust::Vector& z, Rows& rows) const {
@@ -195,7 +196,7 @@ void RigModel::linearise(const adjust::Vector& z, adjust::Linearised& out) const
 }
 
 void RigModel::values(const adjust::Vector& z, adjust::Vector& fitted, adjust::Vector& misclosure) const {
-  if (!possible(z)) {
+  if (bounded_ && !possible(z)) {
     fitted.setConstant(std::numeric_limits<double>::infinity());
     return;
   }

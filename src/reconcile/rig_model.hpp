@@ -22,7 +22,8 @@ adjust::Vector first_guess(const Layout& layout);
 
 class RigModel final : public adjust::Model {
  public:
-  RigModel(const Layout& layout, const std::vector<Observation>& observed);
+  /// `bounded`: lengths must stay as a rig can have them.
+  RigModel(const Layout& layout, const std::vector<Observation>& observed, bool bounded = true);
 
   [[nodiscard]] Index observations() const override { return static_cast<Index>(observed_.size()); }
   [[nodiscard]] Index unknowns() const override { return layout_.count; }
@@ -41,6 +42,7 @@ class RigModel final : public adjust::Model {
   const std::vector<Observation>& observed_;
   std::vector<std::optional<Index>> direct_;  // unknown that an observation past the readings sees, if just one
   Index constraint_count_;
+  bool bounded_;
 };
 
 }  // namespace steelyard::reconcile

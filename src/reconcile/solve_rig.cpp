@@ -25,7 +25,7 @@ adjust::Vector carry(const Layout& from, const adjust::Vector& z, const Layout& 
 }
 
 std::unique_ptr<SolvedRig> attempt(const rig::Session& session, Lever lever, double held, bool tape,
-                                   const SolvedRig* near) {
+                                   const SolvedRig* near, bool bounded = true) {
   auto solved = std::make_unique<SolvedRig>();
   solved->layout = std::make_unique<Layout>(session, lever, held);
   solved->observed = observe(*solved->layout, tape);
@@ -35,7 +35,7 @@ std::unique_ptr<SolvedRig> attempt(const rig::Session& session, Lever lever, dou
     observed.value[i] = solved->observed[static_cast<std::size_t>(i)].value;
     observed.u[i] = solved->observed[static_cast<std::size_t>(i)].u;
   }
-  const RigModel model(*solved->layout, solved->observed);
+  const RigModel model(*solved->layout, solved->observed, bounded);
   const adjust::Vector start =
       near ? carry(*near->layout, near->solution.unknowns, *solved->layout) : first_guess(*solved->layout);
   solved->solution = adjust::solve(model, observed, start, solved->layout->scale());
@@ -56,10 +56,13 @@ std::unique_ptr<SolvedRig> solve_rig(const rig::Session& session, bool tape, con
   if (auto solved = attempt(session, Lever::moment, held, tape, near)) return solved;
   if (near)
     if (auto solved = attempt(session, Lever::moment, held, tape, nullptr)) return solved;
-  auto fixed = attempt(session, Lever::held, held, tape, nullptr);
-  if (fixed)
+  if (auto fixed = attempt(session, Lever::held, held, tape, nullptr)) {
     if (auto solved = attempt(session, Lever::moment, held, tape, fixed.get())) return solved;
-  return fixed;
+    return fixed;
+  }
+  // A blunder may fit best with lengths that no rig has; that is better said than not solved.
+  if (auto solved = attempt(session, Lever::moment, held, tape, nullptr, false)) return solved;
+  return attempt(session, Lever::held, held, tape, nullptr, false);
 }
 
 std::unique_ptr<WholeSolution> solve_whole(const rig::Session& session) {

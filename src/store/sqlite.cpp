@@ -237,6 +237,8 @@ void Connection::damaged(std::string_view what) const {
 }
 
 Transaction::Transaction(Connection& connection, Kind kind) : connection_(connection) {
+  // SQLite would begin on a read-only file and fail only at the first change.
+  if (kind == Kind::writing && connection_.cannot_write()) connection_.fail(SQLITE_READONLY);
   connection_.run(kind == Kind::writing ? "BEGIN IMMEDIATE" : "BEGIN");
 }
 

@@ -26,6 +26,11 @@ std::uint64_t bits(double value) {
   return std::bit_cast<std::uint64_t>(value);
 }
 
+/// A negative figure of the same digits, within the bounds of a length; +0 where nothing is left of it.
+double below(double figure) {
+  return -figure / 128 + 0.0;
+}
+
 rig::Session with_loads(const std::vector<double>& figures, units::LoadUnit unit) {
   rig::Session session = small_session("figures");
   std::vector<rig::Reading>& readings = session.states[0].readings;
@@ -34,7 +39,7 @@ rig::Session with_loads(const std::vector<double>& figures, units::LoadUnit unit
     const auto at = rig::Position::whole_axle(rig::Vehicle::tow, 1);
     rig::Reading& added = readings.emplace_back(reading(std::to_string(readings.size() + 1), at, 0));
     added.load = {figure, unit};
-    added.raised = units::Length{-figure / 128, units::LengthUnit::inch};  // a shift of the exponent
+    added.raised = units::Length{below(figure), units::LengthUnit::inch};
   }
   return session;
 }
@@ -45,7 +50,7 @@ void check_figures(const std::vector<double>& figures) {
     BOOST_REQUIRE_EQUAL(back.states[0].readings.size(), figures.size());
     for (std::size_t i = 0; i < figures.size(); ++i) {
       BOOST_TEST(bits(back.states[0].readings[i].load.figure) == bits(figures[i]));
-      BOOST_TEST(bits(back.states[0].readings[i].raised.value().figure) == bits(-figures[i] / 128));
+      BOOST_TEST(bits(back.states[0].readings[i].raised.value().figure) == bits(below(figures[i])));
     }
   }
 }

@@ -125,8 +125,9 @@ std::string content_of(const fs::path& path) {
   for (const std::string& table :
        raw.texts("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")) {
     all += table + "\n";
-    for (const std::string& line : raw.texts("SELECT * FROM " + table + " ORDER BY 1, 2, 3"))
-      all += line + "\n";
+    std::vector<std::string> rows = raw.texts("SELECT * FROM " + table);
+    std::sort(rows.begin(), rows.end());
+    for (const std::string& row : rows) all += row + "\n";
   }
   return all;
 }
