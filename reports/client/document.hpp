@@ -29,6 +29,7 @@ struct Cell {
   std::variant<std::monostate, std::string, Number> value;
   Tone tone = Tone::none;
   bool bold = false;
+  bool struck = false;  // set aside: shown struck through
 };
 
 struct Column {
@@ -39,8 +40,6 @@ struct Column {
 
 struct TableRow {
   std::vector<Cell> cells = {};
-  bool struck = false;  // set aside: shown struck through
-  bool strong = false;
 };
 
 struct Heading {
@@ -82,7 +81,7 @@ struct Bars {
   std::string title;
   int rows = 0, category_column = 0, value_column = 0;  // columns of the table
   std::vector<Tone> tones = {};
-  double maximum = 1.25;
+  double minimum = 0, maximum = 1.25;  // of the ratios, and of the scale
   std::string description = {};
 };
 
@@ -96,10 +95,7 @@ struct Signature {
   std::string name;
 };
 
-struct PageBreak {};
-
-using Block =
-    std::variant<Heading, Paragraph, Facts, Banner, Table, Bars, Picture, Signature, PageBreak>;
+using Block = std::variant<Heading, Paragraph, Facts, Banner, Table, Bars, Picture, Signature>;
 
 struct SheetContent {
   std::string name, title;

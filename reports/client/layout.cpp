@@ -16,6 +16,11 @@ double height_of(std::string_view text, const Style& style, double room) {
   return wrapped_lines(text, style.size, style.bold, room - indent) * style.size * line_height;
 }
 
+/// A text beside a column of figures keeps away from them.
+bool stands_apart(const Table& table, std::size_t column) {
+  return column > 0 && !table.columns[column].right && table.columns[column - 1].right;
+}
+
 }  // namespace
 
 Layout::Layout(Sheet sheet, Sheet points, const SheetContent& content, const Report& report)
@@ -35,14 +40,31 @@ void Layout::across(int first, int last, std::string_view text, const Style& sty
 }
 
 void Layout::next_row(double least_height, double above) {
-  sheet_.row_height(row_, std::max(least_height, height_ + above));
+  const double height = std::min(std::max(least_height, height_ + above), 409.0);
+  keep_together(height);
+  sheet_.row_height(row_, height);
+  used_ += height;
   ++row_;
   height_ = 0;
 }
 
-void Layout::gap(double points) {
-  sheet_.row_height(row_, points);
-  ++row_;
+void Layout::gap(double points) { next_row(points, 0); }
+
+/// Every page's end is set here, so that pages end alike in every program.
+void Layout::keep_together(double points) {
+  if (used_ == 0 || used_ + points <= room_on_page_) return;
+  if (page_.breaks.empty() || page_.breaks.back() != row_) page_.breaks.push_back(row_);
+  used_ = repeated_;
+}
+
+void Layout::measure_page(Paper paper) {
+  constexpr double a4_short = 595.3, a4_long = 841.9, letter_short = 612, letter_long = 792;  // points
+  const bool a4 = paper == Paper::A4;
+  double across = a4 ? a4_short : letter_short, down = a4 ? a4_long : letter_long;
+  if (content_.landscape) std::swap(across, down);
+  // The margins are those that the workbook layer sets: 0.6 in at the sides, 0.75 and 0.7 in above and below.
+  const double scale = std::min(1.0, (across - 1.2 * 72) / (width_in_pixels() * 0.75));
+  room_on_page_ = (down - 1.45 * 72) / scale - 4;
 }
 
 /// Columns become wide enough for every figure: one that does not fit is shown as ###.
@@ -75,6 +97,7 @@ void Layout::head() {
 }
 
 void Layout::put(const Heading& heading) {
+  keep_together(70);  // a heading never stands last on a page
   across_all(heading.text, look::heading());
   next_row(0, 8);
 }
@@ -133,9 +156,8 @@ void Layout::put(const Banner& banner) {
     next_row(15, 2);
   }
   across_all("", look::banner_line(banner.tone));
-  sheet_.row_height(row_, 5);
-  ++row_;
   height_ = 0;
+  gap(5);
   gap(5);
 }
 
@@ -144,7 +166,7 @@ void Layout::put_row(const Table& table, const TableRow& row) {
     const int first = table_columns_[i], last = first + table.columns[i].span - 1;
     const Cell empty;
     const Cell& cell = i < row.cells.size() ? row.cells[i] : empty;
-    const Style style = look::table_cell(row, cell, table.columns[i].right);
+    const Style style = look::table_cell(cell, table.columns[i].right, stands_apart(table, i));
     if (const auto* number = std::get_if<Number>(&cell.value)) {
       sheet_.number(row_, first, number->value, style);
       height_ = std::max(height_, style.size * line_height);
@@ -153,10 +175,11 @@ void Layout::put_row(const Table& table, const TableRow& row) {
       across(first, last, text ? *text : std::string(), style);
     }
   }
-  next_row();
+  next_row(0, 4);
 }
 
 void Layout::put(const Table& table) {
+  keep_together(90);
   put(Heading{table.title});
   table_columns_.clear();
   int column = 0;
@@ -174,43 +197,54 @@ void Layout::put(const Table& table) {
   }
   for (std::size_t i = 0; i < table.columns.size(); ++i)
     across(table_columns_[i], table_columns_[i] + table.columns[i].span - 1, table.columns[i].title,
-           look::table_head(table.columns[i].right));
+           look::table_head(table.columns[i].right, stands_apart(table, i)));
+  const double head = height_ + 3;
   next_row();
+  if (table.repeat_head) repeated_ = head;
   table_first_row_ = row_;
   for (const TableRow& row : table.rows) put_row(table, row);
 }
 
 void Layout::put(const Bars& bars) {
-  put(Heading{bars.title});
   BarChart chart{.first_row = table_first_row_,
                  .last_row = table_first_row_ + bars.rows - 1,
                  .category_column = table_columns_[static_cast<std::size_t>(bars.category_column)],
                  .value_column = table_columns_[static_cast<std::size_t>(bars.value_column)],
                  .colours = {},
                  .axis_maximum = bars.maximum,
+                 .figures_inside = bars.minimum > 0.12,
                  .description = bars.description};
   for (const Tone tone : bars.tones) chart.colours.push_back(solid_colour(tone));
-  const int height = 34 + 21 * bars.rows;
-  sheet_.chart(chart, {.row = row_, .column = 0, .width = static_cast<int>(width_in_pixels()), .height = height});
-  next_row(height * 0.75 + 2);  // one row, so that no page ends within the chart
+  const int height = 32 + 19 * bars.rows;
+  titled_space(bars.title, height, [&](const Box& box) { sheet_.chart(chart, box); });
 }
 
 void Layout::put(const Picture& picture) {
-  put(Heading{picture.title});
-  const double width = width_in_pixels();
   const Drawing& drawing = picture.drawing;
-  const double height = width * (drawing.high.y - drawing.low.y) / (drawing.high.x - drawing.low.x);
-  const int pixels = static_cast<int>(std::clamp(height, 120.0, 500.0));
-  sheet_.drawing(drawing, {.row = row_, .column = 0, .width = static_cast<int>(width), .height = pixels}, points_);
-  next_row(pixels * 0.75 + 2);
+  const double height = width_in_pixels() * (drawing.high.y - drawing.low.y) / (drawing.high.x - drawing.low.x);
+  titled_space(picture.title, static_cast<int>(std::clamp(height, 120.0, 480.0)),
+               [&](const Box& box) { sheet_.drawing(drawing, box, points_); });
   put(Paragraph{picture.note, Paragraph::Kind::note});
 }
 
+void Layout::titled_space(std::string_view title, int height, const std::function<void(const Box&)>& draw) {
+  constexpr int title_height = 24;  // pixels
+  Style style = look::heading();
+  style.upright = Upright::top;
+  const double row_height = (height + title_height) * 0.75 + 2;
+  keep_together(row_height);
+  across_all(title, style);
+  draw({.row = row_, .column = 0, .y_offset = title_height, .width = static_cast<int>(width_in_pixels()), .height = height});
+  height_ = 0;
+  next_row(row_height);
+}
+
 void Layout::put(const Signature& signature) {
+  keep_together(130);
   gap(16);
   const int half = std::max(1, last_column() / 2);
   const auto line = [&](std::string_view label, std::string_view text) {
-    across(0, 0, label, look::label());
+    across(0, 0, label, look::signature_label());
     across(1, half + 1, text, look::signature_line());
     next_row(26);
   };
@@ -219,10 +253,9 @@ void Layout::put(const Signature& signature) {
   line("Date", "");
 }
 
-void Layout::put(const PageBreak&) { page_.breaks.push_back(row_); }
-
 void Layout::write(Paper paper, bool last_sheet) {
   fit_grid();
+  measure_page(paper);
   head();
   for (const Block& block : content_.blocks) std::visit([this](const auto& one) { put(one); }, block);
   if (last_sheet) {

@@ -1,7 +1,9 @@
 // Lays one sheet of the report out in a workbook's sheet, block under block, and sets its pages.
 #pragma once
 
+#include <functional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "reports/client/document.hpp"
@@ -25,7 +27,6 @@ class Layout {
   void put(const Bars& bars);
   void put(const Picture& picture);
   void put(const Signature& signature);
-  void put(const PageBreak& page_break);
   void put_row(const Table& table, const TableRow& row);
   void one_fact(const Fact& fact, int label_first, int text_first, int last);
 
@@ -33,6 +34,11 @@ class Layout {
   void across(int first, int last, std::string_view text, const Style& style);
   void across_all(std::string_view text, const Style& style) { across(0, last_column(), text, style); }
   void next_row(double least_height = 0, double above = 3);
+  /// Begins a new page unless `points` more fit on this one.
+  void keep_together(double points);
+  void measure_page(Paper paper);
+  /// One row with a title and what `draw` puts under it, so that no page ends between or within them.
+  void titled_space(std::string_view title, int height, const std::function<void(const Box&)>& draw);
   void gap(double points);
   void fit_grid();
   [[nodiscard]] double width(int first, int last) const;  // characters
@@ -45,6 +51,7 @@ class Layout {
   std::vector<double> grid_;
   int row_ = 0;
   double height_ = 0;          // that row_ needs so far
+  double room_on_page_ = 0, used_ = 0, repeated_ = 0;  // points; repeated_: of the head that every page begins with
   int table_first_row_ = 0;    // of the last table's rows
   std::vector<int> table_columns_;  // where its columns begin
   Page page_;

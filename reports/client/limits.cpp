@@ -81,7 +81,7 @@ SheetContent limits(const Source& source) {
   SheetContent sheet{.name = "Limits",
                      .title = "Limits and outcomes",
                      .landscape = true,
-                     .grid = {30, 14, 10, 10, 9, 10, 10, 20, 24, 24}};
+                     .grid = {30, 13, 10, 11, 9, 11, 10, 21, 25, 25}};
   const auto& assessment = source.assessment;
   sheet.blocks.emplace_back(Facts{.facts = {{"Outcome of the rig", std::string(sign_of(tone_of(assessment.outcome))) + " " +
                                                                        std::string(assess::in_words(assessment.outcome))},

@@ -1,4 +1,6 @@
 // The sheet Readings: everything that was measured or told, as it was entered, nothing computed.
+#include <algorithm>
+
 #include "reports/client/content.hpp"
 #include "units/number.hpp"
 
@@ -15,10 +17,17 @@ std::string slope_words(const std::optional<rig::MeasuredSlope>& slope) {
   return units::shortest(slope->value) + " mm/m" + (slope->u ? " (u " + units::shortest(*slope->u) + ")" : "");
 }
 
+/// "front left" for front_left: the name of a ride height, as people say it.
+std::string spoken(const std::string& name) {
+  std::string words = clipped(name, 40);
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return words;
+}
+
 std::string ride_heights(const rig::State& state) {
   std::string words;
   for (const auto& [name, height] : state.ride_heights)
-    words += (words.empty() ? "" : ", ") + clipped(name, 40) + " " + as_entered(height);
+    words += (words.empty() ? "" : ", ") + spoken(name) + " " + as_entered(height);
   return words;
 }
 
@@ -118,7 +127,7 @@ std::string strike_words(const rig::Strike& strike) {
 TableRow reading_row(const rig::State& state, const rig::Reading& reading) {
   std::string scales;
   for (const auto& scale : reading.scales) scales += (scales.empty() ? "" : " + ") + clipped(scale, 40);
-  TableRow row{.struck = reading.struck.has_value()};
+  TableRow row;
   row.cells = {text(clipped(state.name)),
                text(rig::in_words(reading.at)),
                {.value = Number{.value = reading.load.figure, .decimals = -1}},
@@ -129,6 +138,7 @@ TableRow reading_row(const rig::State& state, const rig::Reading& reading) {
                text(reading.struck ? "set aside" : "used"),
                text(reading.struck ? strike_words(*reading.struck) : std::string()),
                text(clipped(reading.id, 60))};
+  for (std::size_t i = 0; i < 6; ++i) row.cells[i].struck = reading.struck.has_value();
   return row;
 }
 
@@ -149,7 +159,7 @@ SheetContent readings(const Source& source) {
   SheetContent sheet{.name = "Readings",
                      .title = "Readings and circumstances",
                      .landscape = true,
-                     .grid = {15, 21, 9, 5, 11, 9, 19, 11, 34, 7}};
+                     .grid = {15, 21, 9, 6, 11, 13, 24, 11, 30, 7}};
   sheet.blocks.emplace_back(circumstances(source));
   sheet.blocks.emplace_back(states(source));
   sheet.blocks.emplace_back(scales(source));

@@ -135,7 +135,7 @@ SheetContent results(const Source& source) {
   SheetContent sheet{.name = "Results",
                      .title = "Results",
                      .landscape = true,
-                     .grid = {35, 15, 20, 11, 9, 10, 10, 10, 7, 30}};
+                     .grid = {40, 15, 21, 11, 9, 10, 10, 10, 8, 30}};
   sheet.blocks.emplace_back(Paragraph{
       units_note(source) + " u is the standard uncertainty, U = 2u the expanded one (about 95 %). Cells hold every digit; "
                            "what is shown is rounded to the uncertainty.",
@@ -154,7 +154,7 @@ SheetContent fit(const Source& source) {
   SheetContent sheet{.name = "Fit",
                      .title = "How the readings fit together",
                      .landscape = true,
-                     .grid = {34, 15, 11, 11, 9, 11, 10, 7, 11, 11, 12, 21}};
+                     .grid = {34, 15, 11, 11, 9, 11, 11, 8, 11, 11, 12, 22}};
   sheet.blocks.emplace_back(fit_facts(source.findings.fit));
   add_suspects(source, sheet.blocks);
   sheet.blocks.emplace_back(Paragraph{

@@ -100,29 +100,32 @@ Style warning() {
 }
 
 Style label() {
-  Style style = wrapping(9);
+  Style style = wrapping(9.5);
   style.ink = quiet;
   return style;
 }
 
-Style table_head(bool right) {
+Style table_head(bool right, bool apart) {
   Style style = wrapping(8.5);
   style.bold = true;
   style.fill = band;
   style.align = right ? Align::right : Align::left;
+  style.indent = apart ? 1 : 0;
   style.upright = Upright::bottom;
   style.below = Rule::thin;
   style.rule_colour = brass;
   return style;
 }
 
-Style table_cell(const TableRow& row, const Cell& cell, bool right) {
+Style table_cell(const Cell& cell, bool right, bool apart) {
   Style style = wrapping(9);
-  style.bold = cell.bold || row.strong;
-  style.struck = row.struck;
-  if (row.struck) style.ink = quiet;
+  style.bold = cell.bold;
+  style.struck = cell.struck;
+  if (cell.struck) style.ink = quiet;
   style.align = right ? Align::right : Align::left;
-  style.below = Rule::hair;
+  style.upright = Upright::middle;
+  style.indent = apart ? 1 : 0;
+  style.below = Rule::thin;
   style.rule_colour = hairline;
   if (cell.tone != Tone::none) {
     style.fill = pale_colour(cell.tone);
@@ -158,6 +161,12 @@ Style signature_line() {
   Style style = wrapping(9.5);
   style.below = Rule::thin;
   style.rule_colour = ink;
+  style.upright = Upright::bottom;
+  return style;
+}
+
+Style signature_label() {
+  Style style = label();
   style.upright = Upright::bottom;
   return style;
 }

@@ -27,10 +27,12 @@ Style bullet();
 Style note();
 Style warning();
 Style label();
-Style table_head(bool right);
-Style table_cell(const TableRow& row, const Cell& cell, bool right);
+/// `apart`: the column before it ends at its right edge, so the text keeps away from it.
+Style table_head(bool right, bool apart);
+Style table_cell(const Cell& cell, bool right, bool apart);
 Style banner_headline(Tone tone);
 Style banner_line(Tone tone);
+Style signature_label();
 Style signature_line();
 Style end_mark();
 }  // namespace look

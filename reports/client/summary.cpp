@@ -184,19 +184,21 @@ void add_ratings(const Source& source, const std::vector<const Row*>& rows, std:
                           {"Used", 1, true}, {"Outcome"}},
               .when_empty = "No rating was given that this weighing could be compared with."};
   Bars bars{.title = "Load as a part of its rating", .category_column = 0, .value_column = 5};
-  double most = 1;
+  double most = 1, least = 1;
   for (std::size_t i = 0; i < std::min(rows.size(), most_rows); ++i) {
     table.rows.push_back(deciding_row(source, *rows[i]));
     if (!drawn_as_bar(*rows[i])) continue;
     ++bars.rows;
     bars.tones.push_back(tone_of(rows[i]->outcome));
     most = std::max(most, *rows[i]->value / *rows[i]->rating);
+    least = std::min(least, *rows[i]->value / *rows[i]->rating);
   }
   blocks.emplace_back(std::move(table));
   if (rows.size() > most_rows)
     blocks.emplace_back(Paragraph{std::to_string(rows.size() - most_rows) + " more are on the sheet Limits.",
                                   Paragraph::Kind::note});
   if (bars.rows == 0) return;
+  bars.minimum = least;
   bars.maximum = 0.25 * std::ceil((most + 0.12) / 0.25);
   bars.description = "Bars: each load as a part of its rating; the strong line is the rating itself.";
   blocks.emplace_back(std::move(bars));
@@ -264,7 +266,6 @@ SheetContent summary(const Source& source) {
     sheet.blocks.emplace_back(Paragraph{std::move(doubt), Paragraph::Kind::warning});
   add_ratings(source, rows, sheet.blocks);
   if (auto picture = rig_picture(source)) sheet.blocks.emplace_back(std::move(*picture));
-  sheet.blocks.emplace_back(PageBreak{});
   add_coupling(source, sheet.blocks);
   add_unknowns(source, sheet.blocks);
   sheet.blocks.emplace_back(Heading{"What this report does not say"});

@@ -91,36 +91,6 @@ void add_stroke(Strokes& strokes, const Stroke& stroke) {
   chart_series_set_line(strokes.add(stroke.points), &line);
 }
 
-void add_dot(Strokes& strokes, const Dot& dot) {
-  lxw_chart_series* series = strokes.add({dot.at});
-  lxw_chart_line none = no_line(), edge = line_of(1.5, dot.edge);
-  lxw_chart_fill fill = fill_of(dot.fill);
-  chart_series_set_line(series, &none);
-  const auto type = dot.shape == DotShape::circle     ? LXW_CHART_MARKER_CIRCLE
-                    : dot.shape == DotShape::triangle ? LXW_CHART_MARKER_TRIANGLE
-                                                      : LXW_CHART_MARKER_SQUARE;
-  chart_series_set_marker_type(series, static_cast<std::uint8_t>(type));
-  chart_series_set_marker_size(series, static_cast<std::uint8_t>(std::clamp(dot.size, 2, 72)));
-  chart_series_set_marker_line(series, &edge);
-  chart_series_set_marker_fill(series, &fill);
-}
-
-std::uint8_t position_of(Anchor anchor) {
-  switch (anchor) {
-    case Anchor::above:
-      return LXW_CHART_LABEL_POSITION_ABOVE;
-    case Anchor::below:
-      return LXW_CHART_LABEL_POSITION_BELOW;
-    case Anchor::left:
-      return LXW_CHART_LABEL_POSITION_LEFT;
-    case Anchor::right:
-      return LXW_CHART_LABEL_POSITION_RIGHT;
-    case Anchor::centre:
-      break;
-  }
-  return LXW_CHART_LABEL_POSITION_CENTER;
-}
-
 /// A label is a series of one unseen point with a text of its own in place of its figure.
 void add_label(Workbook::State& book, Strokes& strokes, const Label& label) {
   lxw_chart_series* series = strokes.add({label.at});
@@ -134,7 +104,7 @@ void add_label(Workbook::State& book, Strokes& strokes, const Label& label) {
   lxw_chart_data_label* list[] = {&shown, nullptr};
   chart_series_set_labels(series);
   book.check(chart_series_set_labels_custom(series, list), "labelling a picture");
-  chart_series_set_labels_position(series, position_of(label.anchor));
+  chart_series_set_labels_position(series, LXW_CHART_LABEL_POSITION_CENTER);
   chart_series_set_labels_font(series, &font);
 }
 
@@ -185,10 +155,12 @@ void Sheet::chart(const BarChart& bars, const Box& box) {
   chart_series_set_values(series, state_->name.c_str(), first, value, last, value);
   chart_set_series_gap(chart, 45);
   style_bars(series, bars.colours);
-  lxw_chart_font small = font_of(8, 0x22313A, false), bold = font_of(8, 0x22313A, true);
+  lxw_chart_font small = font_of(8, 0x22313A, false), bold = font_of(8, 0x22313A, true),
+                 inside = font_of(8, 0xFFFFFF, true);
   chart_series_set_labels(series);
   chart_series_set_labels_num_format(series, "0.0 %");
-  chart_series_set_labels_font(series, &bold);
+  chart_series_set_labels_font(series, bars.figures_inside ? &inside : &bold);
+  if (bars.figures_inside) chart_series_set_labels_position(series, LXW_CHART_LABEL_POSITION_INSIDE_END);
   frame_off(chart);
 
   // The library swaps a bar chart's axes: its X is the one along the bars.
@@ -219,7 +191,6 @@ void Sheet::drawing(const Drawing& drawing, const Box& box, Sheet& points) {
   if (!chart) book.refuse("out of memory");
   Strokes strokes(book, chart, points, points.state_->points_used);
   for (const Stroke& stroke : drawing.strokes) add_stroke(strokes, stroke);
-  for (const Dot& dot : drawing.dots) add_dot(strokes, dot);
   for (const Label& label : drawing.labels) add_label(book, strokes, label);
   points.state_->points_used = strokes.next_row();
   bare(chart, LXW_CHART_AXIS_TYPE_X, drawing.low.x, drawing.high.x);

@@ -76,6 +76,7 @@ struct BarChart {
   int first_row = 0, last_row = 0, category_column = 0, value_column = 0;
   std::vector<std::uint32_t> colours;  // of each bar
   double axis_maximum = 1.25;
+  bool figures_inside = true;  // white at the bars' ends, where the strong line cannot cross them
   std::string description;
 };
 

@@ -22,6 +22,38 @@ class Guess {
     z_.setZero();
   }
 
+  /// A rig that keeps to the statics whatever was read: loads of a usual size, shared evenly.
+  adjust::Vector usual() {
+    lengths();
+    coupling_ = guess_coupling;
+    z_[at_.front] = z_[at_.rear] = 2 * guess_axle;
+    if (at_.has_trailer) z_[*at_.trailer] = 2 * guess_axle * session_.rig.trailer->axles;
+    if (at_.coupled) {
+      z_[*at_.coupling] = coupling_;
+      if (at_.lever) z_[*at_.lever] = at_.lever_kind == Lever::moment ? coupling_ * overhang_ : overhang_;
+    }
+    const double arm = overhang_ / at_.wheelbase_mm;
+    for (const StateLayout& place : at_.states) {
+      const double on = at_.coupled && place.state->hitched ? coupling_ : 0;
+      if (place.support)
+        z_[*place.support] =
+            place.state->support == rig::Support::jockey ? coupling_ / jockey_share() : coupling_;
+      const auto share = [&](const AxleUnknowns& axle, double load) {
+        z_[axle.first] = axle.split ? load / 2 : load;
+        if (axle.split) z_[axle.second] = load / 2;
+      };
+      double count[2] = {0, 0};
+      for (std::size_t a = 0; a < place.axles[0].size(); ++a) ++count[at_.in_rear(a) ? 1 : 0];
+      for (std::size_t a = 0; a < place.axles[0].size(); ++a)
+        share(place.axles[0][a], at_.in_rear(a) ? (z_[at_.rear] + on * (1 + arm)) / count[1]
+                                                : (z_[at_.front] - on * arm) / count[0]);
+      const double held = place.support ? z_[*place.support] : on;
+      for (const AxleUnknowns& axle : place.axles[1])
+        share(axle, (z_[*at_.trailer] - held) / static_cast<double>(place.axles[1].size()));
+    }
+    return z_;
+  }
+
   adjust::Vector all() {
     lengths();
     for (std::size_t k = 0; k < at_.states.size(); ++k) read_state(k);
@@ -203,5 +235,6 @@ class Guess {
 }  // namespace
 
 adjust::Vector first_guess(const Layout& layout) { return Guess(layout).all(); }
+adjust::Vector usual_guess(const Layout& layout) { return Guess(layout).usual(); }
 
 }  // namespace steelyard::reconcile

@@ -83,8 +83,12 @@ class Derivation {
 class Listing : Derivation {
  public:
   Listing(const Layout& layout, const std::vector<Observation>& observed, const adjust::Solution& solution,
-          const Layout& other, const adjust::Solution* weights_only)
-      : Derivation(layout, solution), other_(other), weights_only_(weights_only), observed_(observed) {}
+          bool lengths_held, const Layout& other, const adjust::Solution* weights_only)
+      : Derivation(layout, solution),
+        lengths_held_(lengths_held),
+        other_(other),
+        weights_only_(weights_only),
+        observed_(observed) {}
 
   DerivedSet all() {
     unhitched();
@@ -239,6 +243,7 @@ class Listing : Derivation {
       if (!place->distribution) return;
       list("weight_distribution_moment", place, "", Measure::kilogram_millimetre, rig_.distribution(k),
            [&](auto add) { rig_.add_distribution(k, add, 1); });
+      if (lengths_held_) forbid(out_.listed.back(), Obstacle::held);
     });
     each_hitched([&](std::size_t k, const StateLayout* place) {
       if (!place->distribution) return;
@@ -424,6 +429,7 @@ class Listing : Derivation {
     });
   }
 
+  bool lengths_held_;
   const Layout& other_;
   const adjust::Solution* weights_only_;
   const std::vector<Observation>& observed_;
@@ -434,8 +440,8 @@ class Listing : Derivation {
 }  // namespace
 
 DerivedSet derive(const Layout& layout, const std::vector<Observation>& observed, const adjust::Solution& solution,
-                  const Layout& weights_only_layout, const adjust::Solution* weights_only) {
-  return Listing(layout, observed, solution, weights_only_layout, weights_only).all();
+                  bool lengths_held, const Layout& weights_only_layout, const adjust::Solution* weights_only) {
+  return Listing(layout, observed, solution, lengths_held, weights_only_layout, weights_only).all();
 }
 
 }  // namespace steelyard::reconcile

@@ -34,8 +34,8 @@ struct DerivedSet {
 };
 
 /// `weights_only` is the solution without the tape with its layout; the same as the first where there was no tape,
-/// null where it did not converge.
+/// null where it did not converge. `lengths_held`: what depends on D is not determinable.
 DerivedSet derive(const Layout& layout, const std::vector<Observation>& observed, const adjust::Solution& solution,
-                  const Layout& weights_only_layout, const adjust::Solution* weights_only);
+                  bool lengths_held, const Layout& weights_only_layout, const adjust::Solution* weights_only);
 
 }  // namespace steelyard::reconcile

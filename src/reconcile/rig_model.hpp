@@ -19,6 +19,8 @@ std::vector<Observation> observe(const Layout& layout, bool tape);
 
 /// First guesses: loads from readings, lengths as given, model section 2.
 adjust::Vector first_guess(const Layout& layout);
+/// A start that keeps to the statics and looks at no reading, for when these lead nowhere.
+adjust::Vector usual_guess(const Layout& layout);
 
 class RigModel final : public adjust::Model {
  public:

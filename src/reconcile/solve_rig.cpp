@@ -1,5 +1,7 @@
 #include "reconcile/solve_rig.hpp"
 
+#include <algorithm>
+
 namespace steelyard::reconcile {
 namespace {
 
@@ -24,11 +26,21 @@ adjust::Vector carry(const Layout& from, const adjust::Vector& z, const Layout& 
   return out;
 }
 
+/// Lengths that nobody measured kept where they are supposed to be, so that no blunder can be explained by them.
+void hold_lengths(std::vector<Observation>& observed) {
+  constexpr double measured_u = 10;  // mm
+  for (Observation& o : observed)
+    if (o.kind == ObservationKind::coupling_to_axles || o.kind == ObservationKind::coupling_to_jockey)
+      o.u = std::min(o.u, measured_u);
+}
+
 std::unique_ptr<SolvedRig> attempt(const rig::Session& session, Lever lever, double held, bool tape,
-                                   const SolvedRig* near, bool bounded = true) {
+                                   const SolvedRig* near, bool bounded = true, bool lengths_held = false) {
   auto solved = std::make_unique<SolvedRig>();
   solved->layout = std::make_unique<Layout>(session, lever, held);
   solved->observed = observe(*solved->layout, tape);
+  solved->lengths_held = lengths_held;
+  if (lengths_held) hold_lengths(solved->observed);
   const auto m = static_cast<Index>(solved->observed.size());
   adjust::Observed observed{adjust::Vector(m), adjust::Vector(m), std::nullopt};
   for (Index i = 0; i < m; ++i) {
@@ -39,6 +51,8 @@ std::unique_ptr<SolvedRig> attempt(const rig::Session& session, Lever lever, dou
   const adjust::Vector start =
       near ? carry(*near->layout, near->solution.unknowns, *solved->layout) : first_guess(*solved->layout);
   solved->solution = adjust::solve(model, observed, start, solved->layout->scale());
+  if (!solved->solution.converged && lengths_held)
+    solved->solution = adjust::solve(model, observed, usual_guess(*solved->layout), solved->layout->scale());
   if (!solved->solution.converged) return nullptr;
   solved->iterations = solved->solution.iterations;
   return solved;
@@ -62,7 +76,8 @@ std::unique_ptr<SolvedRig> solve_rig(const rig::Session& session, bool tape, con
   }
   // A blunder may fit best with lengths that no rig has; that is better said than not solved.
   if (auto solved = attempt(session, Lever::moment, held, tape, nullptr, false)) return solved;
-  return attempt(session, Lever::held, held, tape, nullptr, false);
+  if (auto solved = attempt(session, Lever::held, held, tape, nullptr, false)) return solved;
+  return attempt(session, Lever::held, held, tape, nullptr, true, true);
 }
 
 std::unique_ptr<WholeSolution> solve_whole(const rig::Session& session) {
@@ -73,7 +88,7 @@ std::unique_ptr<WholeSolution> solve_whole(const rig::Session& session) {
   const bool taped = main.layout->coupled && session.rig.tow_vehicle.overhang;
   if (taped) whole->weights_only = solve_rig(session, false, &main);
   const SolvedRig* weights = taped ? whole->weights_only.get() : &main;
-  whole->derived = derive(*main.layout, main.observed, main.solution, weights ? *weights->layout : *main.layout,
+  whole->derived = derive(*main.layout, main.observed, main.solution, main.lengths_held, weights ? *weights->layout : *main.layout,
                           weights ? &weights->solution : nullptr);
   return whole;
 }
