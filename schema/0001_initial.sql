@@ -416,3 +416,10 @@ CREATE TRIGGER extra_is_never_changed BEFORE UPDATE ON extra
 BEGIN SELECT RAISE(ABORT, 'extra: a fact is never changed'); END;
 CREATE TRIGGER extra_is_never_removed BEFORE DELETE ON extra
 BEGIN SELECT RAISE(ABORT, 'extra: a fact is never removed'); END;
+
+CREATE TRIGGER reading_is_never_replaced BEFORE INSERT ON reading
+WHEN EXISTS (SELECT 1 FROM reading WHERE session = NEW.session AND (seq = NEW.seq OR id = NEW.id))
+BEGIN SELECT RAISE(ABORT, 'reading: a fact is never replaced'); END;
+CREATE TRIGGER reading_scale_is_never_replaced BEFORE INSERT ON reading_scale
+WHEN EXISTS (SELECT 1 FROM reading_scale WHERE session = NEW.session AND reading = NEW.reading AND scale = NEW.scale)
+BEGIN SELECT RAISE(ABORT, 'reading_scale: a fact is never replaced'); END;

@@ -98,6 +98,17 @@ std::string row_margin(const Source& source, const assess::Row& row) {
   return size + (*row.margin >= 0 ? " left" : " over");
 }
 
+std::optional<std::string> transfer_words(const Source& source) {
+  const auto* gain = source.known("load_transfer_ratio");
+  const auto* loss = source.known("front_relief_ratio");
+  if (!gain || !loss) return std::nullopt;
+  const std::string unit = ' ' + unit_word(reconcile::Measure::kilogram, source.shown);
+  // A coupling ahead of the rear axle loads both axles.
+  const std::string front = loss->value >= 0 ? " and takes " + units::fixed(100 * loss->value, 0) + unit + " off the front axle"
+                                             : " and " + units::fixed(-100 * loss->value, 0) + unit + " on the front axle";
+  return "each 100" + unit + " on the coupling puts " + units::fixed(100 * gain->value, 0) + unit + " on the rear axle" + front;
+}
+
 std::string day_of(std::string_view time) {
   return midnight_of(time) ? std::string(time.substr(0, 10)) : std::string();
 }

@@ -16,9 +16,13 @@ double height_of(std::string_view text, const Style& style, double room) {
   return wrapped_lines(text, style.size, style.bold, room - indent) * style.size * line_height;
 }
 
-/// A text beside a column of figures keeps away from them.
+/// A text beside a column of figures, or beside a coloured one, keeps away from it.
 bool stands_apart(const Table& table, std::size_t column) {
-  return column > 0 && !table.columns[column].right && table.columns[column - 1].right;
+  if (column == 0 || table.columns[column].right) return false;
+  return table.columns[column - 1].right ||
+         std::any_of(table.rows.begin(), table.rows.end(), [column](const TableRow& row) {
+           return column - 1 < row.cells.size() && row.cells[column - 1].tone != Tone::none;
+         });
 }
 
 }  // namespace
@@ -215,7 +219,7 @@ void Layout::put(const Bars& bars) {
                  .figures_inside = bars.minimum > 0.12,
                  .description = bars.description};
   for (const Tone tone : bars.tones) chart.colours.push_back(solid_colour(tone));
-  const int height = 32 + 19 * bars.rows;
+  const int height = 32 + 20 * bars.rows;
   titled_space(bars.title, height, [&](const Box& box) { sheet_.chart(chart, box); });
 }
 
@@ -232,7 +236,8 @@ void Layout::titled_space(std::string_view title, int height, const std::functio
   Style style = look::heading();
   style.upright = Upright::top;
   const double row_height = (height + title_height) * 0.75 + 2;
-  keep_together(row_height);
+  keep_together(row_height + 5);
+  gap(5);
   across_all(title, style);
   draw({.row = row_, .column = 0, .y_offset = title_height, .width = static_cast<int>(width_in_pixels()), .height = height});
   height_ = 0;

@@ -60,13 +60,13 @@ Cell due_cell(const Source& source, const rig::Scale& scale) {
     words = "✕ due " + clipped(scale.due, 20) + ": OUT OF DATE on the day of weighing";
     cell.tone = Tone::over;
   } else {
-    words = "due " + clipped(scale.due, 20) + ", in date on the day of weighing";
+    words = "due " + clipped(scale.due, 20) + ", in date";
   }
   if (scale.gain) words += "; gain error " + units::shortest(100 * *scale.gain) + " %, corrected";
-  if (scale.gain_u) words += "; u of the gain " + units::shortest(100 * *scale.gain_u) + " %";
+  if (scale.gain_u) words += "; gain u " + units::shortest(100 * *scale.gain_u) + " %";
   if (scale.repeatability) words += "; repeatability " + as_entered(*scale.repeatability);
-  if (scale.zero_before) words += "; at zero before: " + as_entered(*scale.zero_before);
-  if (scale.zero_after) words += "; at zero after: " + as_entered(*scale.zero_after);
+  if (scale.zero_before) words += "; unloaded, before: " + as_entered(*scale.zero_before);
+  if (scale.zero_after) words += "; unloaded, after: " + as_entered(*scale.zero_after);
   cell.value = std::move(words);
   return cell;
 }
@@ -159,7 +159,7 @@ SheetContent readings(const Source& source) {
   SheetContent sheet{.name = "Readings",
                      .title = "Readings and circumstances",
                      .landscape = true,
-                     .grid = {15, 21, 9, 6, 11, 13, 24, 11, 30, 7}};
+                     .grid = {15, 21, 9, 6, 11, 12, 24, 13, 30, 7}};
   sheet.blocks.emplace_back(circumstances(source));
   sheet.blocks.emplace_back(states(source));
   sheet.blocks.emplace_back(scales(source));

@@ -99,7 +99,7 @@ TableRow observation_row(const Source& source, const reconcile::Observation& obs
   row.cells[6] = cell(observation.residual, observation.u);
   std::get<Number>(row.cells[6].value).show_sign = true;
   row.cells[7] = text(unit_word(measure, source.shown));
-  row.cells[8] = {.value = Number{.value = observation.redundancy, .decimals = 2}};
+  row.cells[8] = {.value = Number{.value = observation.redundancy, .decimals = 3}};
   if (!observation.normalised_residual || !observation.smallest_detectable) {
     row.cells[11] = text("unchecked: an error here would not be noticed");
     return row;

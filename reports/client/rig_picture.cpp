@@ -2,68 +2,17 @@
 // end, the front axle at the other. Places along the rig are to scale; heights and outlines are not.
 #include <algorithm>
 #include <cmath>
-#include <numeric>
+#include <numbers>
 
-#include "reports/client/content.hpp"
+#include "reports/client/rig_places.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports::client {
 namespace {
 
-constexpr std::uint32_t ink = 0x22313A, pale = 0xA9B4BA, brass = 0xB07A1E, faint = 0x66737B, teal = 0x0F6B5C,
-                        paper = 0xFFFFFF;
-constexpr double width_px = 700;   // what the picture is designed for
-constexpr double axle_spacing = 850;  // of a trailer's group, which no sheet gives
-constexpr double wheel_radius = 350;
-constexpr double default_coupling_to_axles = 4000;  // reconciliation model, section 4
-
-/// Where things are along the rig, mm behind the front group's centre.
-struct Places {
-  std::vector<double> tow_axles, trailer_axles;
-  double wheelbase = 0, coupling = 0, trailer_group = 0;
-  double front_end = 0, rear_end = 0;
-  bool trailer = false, lever = false;  // a trailer; one whose nose rests on the tow vehicle
-  bool coupling_assumed = false, trailer_assumed = false;
-  double px = 1;  // mm a pixel
-
-  [[nodiscard]] double coupling_height() const { return coupling < wheelbase && lever ? 1250 : 520; }
-};
-
-double group_centre(const rig::TowVehicle& tow, rig::Group group) {
-  double sum = 0;
-  int count = 0;
-  for (const auto& axle : tow.axles)
-    if (axle.group == group) sum += axle.at.mm().value(), ++count;
-  return count > 0 ? sum / count : 0;
-}
-
-Places places_of(const Source& source) {
-  const auto& rig = source.session.rig;
-  Places at;
-  const double front = group_centre(rig.tow_vehicle, rig::Group::front);
-  at.wheelbase = group_centre(rig.tow_vehicle, rig::Group::rear) - front;
-  for (const auto& axle : rig.tow_vehicle.axles) at.tow_axles.push_back(axle.at.mm().value() - front);
-  at.front_end = at.tow_axles.front() - 900;
-  const auto* overhang = source.known("overhang");
-  at.coupling_assumed = !overhang && !rig.tow_vehicle.overhang;
-  const double taped = rig.tow_vehicle.overhang ? rig.tow_vehicle.overhang->value.mm().value() : 1200;
-  at.coupling = at.wheelbase + (overhang ? overhang->value : taped);
-  at.rear_end = std::max(at.coupling, at.tow_axles.back() + 900);
-  at.trailer = rig.trailer.has_value();
-  if (at.trailer) {
-    at.lever = !rig.trailer->self_supporting;
-    at.trailer_assumed = !rig.trailer->coupling_to_axles;
-    const double distance = at.trailer_assumed ? default_coupling_to_axles
-                                               : std::max(1000.0, rig.trailer->coupling_to_axles->value.mm().value());
-    at.trailer_group = at.coupling + distance;
-    const int count = std::max(1, rig.trailer->axles);
-    for (int i = 0; i < count; ++i)
-      at.trailer_axles.push_back(at.trailer_group + (i - (count - 1) / 2.0) * axle_spacing);
-    at.rear_end = at.trailer_axles.back() + std::max(900.0, 0.3 * distance);
-  }
-  at.px = (at.rear_end - at.front_end + 500) / width_px;
-  return at;
-}
+constexpr std::uint32_t ink = 0x22313A, pale = 0xA9B4BA, brass = 0xB07A1E, faint = 0x66737B, teal = 0x0F6B5C;
+constexpr double wheel_radius = 350, beam_height = 520;
+constexpr double top_of_outline = 1790;
 
 void outlines(Drawing& drawing, const Places& at) {
   const double tail = at.trailer && at.coupling > at.wheelbase ? at.coupling - 230 : at.tow_axles.back() + 800;
@@ -84,33 +33,57 @@ void outlines(Drawing& drawing, const Places& at) {
                              1.5, pale});
 }
 
+void ring(Drawing& drawing, Point centre, double radius, double width, std::uint32_t colour) {
+  constexpr int corners = 36;
+  Stroke stroke{{}, width, colour};
+  for (int i = 0; i <= corners; ++i) {
+    const double angle = 2 * std::numbers::pi * i / corners;
+    stroke.points.push_back({centre.x + radius * std::cos(angle), centre.y + radius * std::sin(angle)});
+  }
+  drawing.strokes.push_back(std::move(stroke));
+}
+
 void wheels(Drawing& drawing, const Places& at) {
-  const int size = static_cast<int>(std::lround(2 * wheel_radius / at.px * 0.75));
   const auto wheel = [&](double x) {
-    drawing.dots.push_back({{x, wheel_radius}, size, DotShape::circle, paper, ink});
-    drawing.dots.push_back({{x, wheel_radius}, std::max(2, size / 4), DotShape::circle, pale, pale});
+    ring(drawing, {x, wheel_radius}, wheel_radius - 20, 2.5, ink);
+    ring(drawing, {x, wheel_radius}, 0.55 * wheel_radius, 1, pale);
   };
   for (const double x : at.tow_axles) wheel(x);
   for (const double x : at.trailer_axles) wheel(x);
+}
+
+/// The fulcrum: a wedge whose edge touches the beam, drawn to and fro until it is full.
+void wedge(Drawing& drawing, const Places& at) {
+  Stroke stroke{{}, 2.5, brass};
+  const double foot = 30, edge = beam_height - 2 * at.px;
+  const double half = 0.55 * (edge - foot) * 0.8;
+  constexpr int passes = 16;
+  for (int i = 0; i <= passes; ++i) {
+    const double share = static_cast<double>(i) / passes;
+    const double side = (i % 2 == 0 ? 1 : -1) * half * (1 - share), y = foot + (edge - foot) * share;
+    stroke.points.push_back({at.wheelbase + side, y});
+    stroke.points.push_back({at.wheelbase - side, y});
+  }
+  drawing.strokes.push_back(std::move(stroke));
 }
 
 void lever(Drawing& drawing, const Places& at) {
   const double height = at.coupling_height();
   drawing.strokes.push_back({{{at.front_end - 100, 0}, {at.rear_end + 100, 0}}, 1, pale});
   if (!at.lever) {
-    drawing.strokes.push_back({{{0, 520}, {at.wheelbase, 520}}, 4, ink});
+    drawing.strokes.push_back({{{0, beam_height}, {at.wheelbase, beam_height}}, 4, ink});
     if (at.trailer)
-      drawing.strokes.push_back({{{at.coupling, 520}, {at.trailer_axles.front(), 520}}, 1.5, ink, true});
+      drawing.strokes.push_back({{{at.coupling, beam_height}, {at.trailer_axles.front(), beam_height}}, 1.5, ink, true});
     return;
   }
-  drawing.strokes.push_back({{{0, 520}, {at.wheelbase, 520}}, 4, ink});
-  if (height > 520) {
-    drawing.strokes.push_back({{{at.coupling, 520}, {at.coupling, height}}, 4, ink});
+  drawing.strokes.push_back({{{0, beam_height}, {at.wheelbase, beam_height}}, 4, ink});
+  if (height > beam_height) {
+    drawing.strokes.push_back({{{at.coupling, beam_height}, {at.coupling, height}}, 4, ink});
     const double step = at.coupling + 0.3 * (at.trailer_group - at.coupling);
     drawing.strokes.push_back({{{at.coupling, height}, {step, height}, {step, 600}, {at.trailer_group, 600}}, 4, teal});
   } else {
-    drawing.strokes.push_back({{{at.wheelbase, 520}, {at.coupling, 520}}, 4, ink});
-    drawing.strokes.push_back({{{at.coupling, 520}, {at.trailer_group, 520}}, 4, teal});
+    drawing.strokes.push_back({{{at.wheelbase, beam_height}, {at.coupling, beam_height}}, 4, ink});
+    drawing.strokes.push_back({{{at.coupling, beam_height}, {at.trailer_group, beam_height}}, 4, teal});
   }
 }
 
@@ -126,7 +99,7 @@ struct Load {
   std::string name;
   const reconcile::Quantity* now = nullptr;
   const reconcile::Quantity* alone = nullptr;  // of the tow vehicle without its trailer
-  std::string axles = {};                      // the single axles of a group, in figures
+  std::vector<std::string> axles = {};         // the single axles of a group, in figures
 };
 
 std::string in_short(const Source& source, double value, double u) {
@@ -134,24 +107,21 @@ std::string in_short(const Source& source, double value, double u) {
   return words.substr(0, words.find(" ± "));
 }
 
-/// "axle 1 741 kg · axle 2 752 kg", where each of a group's axles is known in that state.
-std::string axle_words(const Source& source, rig::Vehicle vehicle, std::optional<rig::Group> group, const std::string& state) {
+/// "axle 1: 741 kg", "axle 2: 752 kg", where each of a group's axles is known in that state.
+std::vector<std::string> axle_words(const Source& source, rig::Vehicle vehicle, std::optional<rig::Group> group, const std::string& state) {
   const auto& rig = source.session.rig;
   const int count = vehicle == rig::Vehicle::tow ? static_cast<int>(rig.tow_vehicle.axles.size())
                                                  : (rig.trailer ? rig.trailer->axles : 0);
-  std::string words;
-  int told = 0;
+  std::vector<std::string> words;
   for (int axle = 1; axle <= count; ++axle) {
     if (group && rig.tow_vehicle.axles[static_cast<std::size_t>(axle - 1)].group != *group) continue;
     const std::string at = rig::to_text(rig::Position::whole_axle(vehicle, axle));
     for (const auto& quantity : source.findings.quantities)
-      if (quantity.name == "axle_load" && quantity.state == state && quantity.at == at && quantity.determinable) {
-        words += (words.empty() ? "axle " : " · axle ") + std::to_string(axle) + ": " +
-                 in_short(source, quantity.value, quantity.u);
-        ++told;
-      }
+      if (quantity.name == "axle_load" && quantity.state == state && quantity.at == at && quantity.determinable)
+        words.push_back("axle " + std::to_string(axle) + ": " + in_short(source, quantity.value, quantity.u));
   }
-  return told > 1 ? words : std::string();
+  if (words.size() < 2) words.clear();  // the group's own figure says it
+  return words;
 }
 
 std::vector<Load> loads_of(const Source& source, const Places& at) {
@@ -179,65 +149,91 @@ std::vector<Load> loads_of(const Source& source, const Places& at) {
   return loads;
 }
 
-void axle_loads(Drawing& drawing, const Source& source, const Places& at, const std::vector<Load>& loads) {
-  double most = 1;
-  for (const Load& load : loads)
-    if (load.now) most = std::max(most, std::abs(load.now->value));
-  const auto label = [&](double x, double y_px, std::string words, double size, std::uint32_t colour, bool bold = false) {
-    drawing.labels.push_back({{x, y_px * at.px}, std::move(words), size, colour, bold});
-  };
-  for (const Load& load : loads) {
-    label(load.x, -102, load.name, 8, faint);
-    if (!load.now) {
-      label(load.x, -62, "not determined", 9, faint, true);
-      continue;
-    }
-    const double length = 16 + 30 * std::max(0.0, load.now->value) / most;
-    arrow(drawing, at, load.x, -(length + 5) * at.px, -5 * at.px, ink);
-    label(load.x, -62, in_short(source, load.now->value, load.now->u), 11, ink, true);
-    const std::string all = in_figures(load.now->value, load.now->u, load.now->measure, source.shown);
-    label(load.x, -76, all.substr(all.find("±")), 8, ink);
-    if (load.alone) {
-      const double change = convert(load.now->value - load.alone->value, reconcile::Measure::kilogram, source.shown);
-      label(load.x, -89, (change < 0 ? "−" : "+") + units::fixed(std::abs(change), 0) + " by hitching", 8, faint);
-    } else if (!load.axles.empty()) {
-      label(load.x, -89, load.axles, 8, faint);
-    }
+/// A figure, its uncertainty and what goes with them, line under line.
+struct Caption {
+  std::string figure, uncertainty;
+  std::vector<std::string> more;
+  std::string name;
+};
+
+Caption caption_of(const Source& source, const Load& load) {
+  if (!load.now) return {"not determined", {}, {}, load.name};
+  const std::string all = in_figures(load.now->value, load.now->u, load.now->measure, source.shown);
+  const auto cut = all.find(" ± ");
+  Caption caption{all.substr(0, cut), all.substr(cut + 1), {}, load.name};
+  if (load.alone) {
+    const double change = convert(load.now->value - load.alone->value, reconcile::Measure::kilogram, source.shown);
+    caption.more.push_back((change < 0 ? "−" : "+") + units::fixed(std::abs(change), 0) + " by hitching");
   }
+  caption.more.insert(caption.more.end(), load.axles.begin(), load.axles.end());
+  return caption;
+}
+
+/// Puts the arrows and their captions; gives how far down they reach, in pixels.
+double axle_loads(Drawing& drawing, const Source& source, const Places& at, const std::vector<Load>& loads) {
+  constexpr double figure_row = 62, row = 13;
+  double most = 1;
+  std::size_t rows = 0;
+  std::vector<Caption> captions;
+  for (const Load& load : loads) {
+    if (load.now) most = std::max(most, std::abs(load.now->value));
+    captions.push_back(caption_of(source, load));
+    rows = std::max(rows, captions.back().more.size());
+  }
+  const double name_row = figure_row + row * static_cast<double>(rows + 2) + 2;
+  const auto label = [&](double x, double down, std::string words, double size, std::uint32_t colour, bool bold = false) {
+    if (!words.empty()) drawing.labels.push_back({{x, -down * at.px}, std::move(words), size, colour, bold});
+  };
+  for (std::size_t i = 0; i < loads.size(); ++i) {
+    const double x = loads[i].x;
+    if (loads[i].now) {
+      const double length = 16 + 30 * std::max(0.0, loads[i].now->value) / most;
+      arrow(drawing, at, x, -(length + 5) * at.px, -5 * at.px, ink);
+    }
+    label(x, figure_row, captions[i].figure, loads[i].now ? 11 : 9, loads[i].now ? ink : faint, true);
+    label(x, figure_row + row + 1, captions[i].uncertainty, 8, ink);
+    for (std::size_t j = 0; j < captions[i].more.size(); ++j)
+      label(x, figure_row + row * static_cast<double>(j + 2), captions[i].more[j], 8, faint);
+    label(x, name_row, captions[i].name, 8, ink);
+  }
+  return name_row + 8;
 }
 
 void coupling_load(Drawing& drawing, const Source& source, const Places& at) {
   if (!at.lever) return;
   const double height = at.coupling_height();
-  drawing.dots.push_back({{at.coupling, height}, 9, DotShape::circle, brass, ink});
-  drawing.dots.push_back({{at.wheelbase, 520 - 0.5 * 16 * at.px}, 15, DotShape::triangle, brass, brass});
+  ring(drawing, {at.coupling, height}, 3 * at.px, 4, brass);
+  wedge(drawing, at);
   const rig::State* state = source.travels();
   const auto* net = state && state->weight_distribution ? source.known("coupling_load_net", state->name) : nullptr;
   const auto* load = net ? net : source.known("coupling_load");
-  const double top = 1790 + 14 * at.px;
-  const auto label = [&](double y, std::string words, double size, bool bold) {
-    drawing.labels.push_back({{at.coupling, y}, std::move(words), size, brass, bold});
+  const double top = top_of_outline + 6 * at.px;
+  const auto label = [&](double up, std::string words, double size, bool bold) {
+    drawing.labels.push_back({{at.coupling, top + up * at.px}, std::move(words), size, brass, bold});
   };
   if (load) {
     const bool down = load->value >= 0;
-    const double near = height + 12 * at.px, far = std::max(height + 45 * at.px, top - 16 * at.px);
+    const double near = height + 10 * at.px, far = top - 8 * at.px;
     arrow(drawing, at, at.coupling, down ? far : near, down ? near : far, brass);
-    label(top, in_figures(load->value, load->u, load->measure, source.shown), 11, true);
+    const std::string all = in_figures(load->value, load->u, load->measure, source.shown);
+    const auto cut = all.find(" ± ");
+    label(14, all.substr(0, cut), 11, true);
+    label(0, all.substr(cut + 1), 8, false);
   } else {
-    label(top, "not determined", 9, true);
+    label(8, "not determined", 9, true);
   }
-  label(top + 14 * at.px, net ? "on the coupling, net of weight distribution" : "on the coupling", 8, false);
+  label(28, net ? "coupling, net" : "coupling", 8, false);
 }
 
-void dimensions(Drawing& drawing, const Source& source, const Places& at) {
-  const double y = -120 * at.px, tick = 4 * at.px;
+void dimensions(Drawing& drawing, const Source& source, const Places& at, double from_px) {
+  const double y = -from_px * at.px, tick = 4 * at.px;
   const auto dimension = [&](double from, double to, double row, bool assumed) {
     const double line = y - row * 16 * at.px;
     for (const double x : {from, to}) drawing.strokes.push_back({{{x, line - tick}, {x, line + tick}}, 0.75, faint});
     drawing.strokes.push_back({{{from, line}, {to, line}}, 0.75, faint, assumed});
     const double shown = convert(std::abs(to - from), reconcile::Measure::millimetre, source.shown);
     const bool inches = source.shown.length == units::LengthUnit::inch;
-    drawing.labels.push_back({{(from + to) / 2, line - 8 * at.px},
+    drawing.labels.push_back({{(from + to) / 2, line - 9 * at.px},
                               (assumed ? "about " : "") + units::fixed(shown, inches ? 1 : 0) + " " +
                                   unit_word(reconcile::Measure::millimetre, source.shown),
                               8,
@@ -250,10 +246,11 @@ void dimensions(Drawing& drawing, const Source& source, const Places& at) {
   dimension(at.coupling, at.trailer_group, ahead ? 2 : 0, at.trailer_assumed);
 }
 
-std::string note_of(const Places& at) {
-  std::string note = at.lever ? "The tow vehicle is a lever on its rear axle (the brass wedge): what rests on the coupling lifts "
-                                "the front axle and loads the rear one by more than itself. "
-                              : "";
+std::string note_of(const Source& source, const Places& at) {
+  std::string note;
+  if (at.lever)
+    note = "The tow vehicle is a lever on its rear axle (the brass wedge): " +
+           transfer_words(source).value_or("what rests on the coupling works on both of its axles") + ". ";
   note += "Places along the rig are to scale, outlines are not.";
   if (at.coupling_assumed || at.trailer_assumed) note += " Dashed lengths were not measured.";
   if (at.trailer_axles.size() > 1) note += " The distance between the trailer’s axles is not known and drawn alike.";
@@ -267,17 +264,17 @@ std::optional<Picture> rig_picture(const Source& source) {
   const Places at = places_of(source);
   const auto loads = loads_of(source, at);
   if (std::none_of(loads.begin(), loads.end(), [](const Load& load) { return load.now; })) return std::nullopt;
-  Picture picture{.title = at.trailer ? "The rig as it travels" : "The vehicle as weighed", .note = note_of(at)};
+  Picture picture{.title = at.trailer ? "The rig as it travels" : "The vehicle as weighed", .note = note_of(source, at)};
   Drawing& drawing = picture.drawing;
   const double rows_below = at.lever && at.coupling < at.wheelbase ? 2 : 0;
-  drawing.low = {at.front_end - 250, -(138 + 16 * rows_below) * at.px};
-  drawing.high = {at.rear_end + 250, 1790 + (at.lever ? 36 : 8) * at.px};
   outlines(drawing, at);
-  lever(drawing, at);
   wheels(drawing, at);
-  axle_loads(drawing, source, at, loads);
+  lever(drawing, at);
   coupling_load(drawing, source, at);
-  dimensions(drawing, source, at);
+  const double depth = axle_loads(drawing, source, at, loads) + 4;
+  dimensions(drawing, source, at, depth);
+  drawing.low = {at.front_end - 250, -(depth + 20 + 16 * rows_below) * at.px};
+  drawing.high = {at.rear_end + 250, top_of_outline + (at.lever ? 44 : 8) * at.px};
   drawing.description = picture.title + ", from the side.";
   for (const Load& load : loads)
     if (load.now)

@@ -216,14 +216,9 @@ void add_coupling(const Source& source, std::vector<Block>& blocks) {
       facts.facts.push_back(fact("Caution", "The coupling load is negative or near nothing: the trailer can sway, and can "
                                             "tip when it is unhitched. Move load forward and weigh again."));
   }
-  const auto* gain = source.known("load_transfer_ratio");
-  const auto* loss = source.known("front_relief_ratio");
-  if (gain && loss) {
-    const std::string unit = unit_word(reconcile::Measure::kilogram, source.shown);
-    facts.facts.push_back(fact("What it does", "Each 100 " + unit + " on the coupling puts " + units::fixed(100 * gain->value, 0) +
-                                                   " " + unit + " on the rear axle and takes " +
-                                                   units::fixed(100 * loss->value, 0) + " " + unit +
-                                                   " off the front axle."));
+  if (auto words = transfer_words(source)) {
+    words->front() = 'E';  // of "each"
+    facts.facts.push_back(fact("What it does", *words + "."));
   }
   const rig::State* state = source.travels();
   const auto* restored = state ? source.known("front_axle_restoration", state->name) : nullptr;

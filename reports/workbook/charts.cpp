@@ -168,6 +168,7 @@ void Sheet::chart(const BarChart& bars, const Box& box) {
   lxw_chart_axis* categories = chart_axis_get(chart, LXW_CHART_AXIS_TYPE_Y);
   lxw_chart_line axis_line = line_of(0.75, 0x9AA5AB), strong = line_of(2, 0x22313A), faint = line_of(0.5, 0xD9DEE1);
   chart_axis_set_reverse(categories);
+  chart_axis_set_interval_unit(categories, 1);  // every bar has its name
   chart_axis_set_num_font(categories, &small);
   chart_axis_set_line(categories, &axis_line);
   chart_axis_set_major_tick_mark(categories, LXW_CHART_AXIS_TICK_MARK_NONE);

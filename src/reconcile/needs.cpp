@@ -12,6 +12,8 @@ namespace {
 using rig::Position;
 
 constexpr double least_supposed_load = 50;  // kg; a supposed reading only has to be possible
+// A reading on a scale not named, and a height given bare (model, section 4): what is said must do on any scale.
+constexpr double unnamed_scale_u = 1.0801234497346435, unnamed_gain_u = 0.003, bare_height_u = 5;
 
 /// An addition to the weighing: what is said, and the session as it would be.
 struct Addition {
@@ -77,10 +79,6 @@ class Finder {
     if (layout.has_trailer)
       trailer_axles_ =
           axle_positions(rig::Vehicle::trailer, static_cast<std::size_t>(session.rig.trailer->axles));
-    if (layout.coupled && !session.rig.tow_vehicle.overhang) tape();
-    single_positions();
-    whole_vehicles();
-    new_states();
   }
 
   void answer(Derived& derived, bool for_limits) {
@@ -96,6 +94,7 @@ class Finder {
       quantity.needs = in_words("the front axle loses too little to compare with: put more load on the coupling and weigh again");
       return;
     }
+    if (additions_.empty()) add_all();
     for (Addition& addition : additions_)
       if (makes_determinable(addition, quantity, for_limits)) {
         quantity.needs = addition.need;
@@ -108,6 +107,14 @@ class Finder {
   }
 
  private:
+  /// The least work first.
+  void add_all() {
+    if (solved_.layout->coupled && !session_.rig.tow_vehicle.overhang) tape();
+    single_positions();
+    whole_vehicles();
+    new_states();
+  }
+
   static std::vector<Position> axle_positions(rig::Vehicle vehicle, std::size_t count) {
     std::vector<Position> out;
     for (std::size_t a = 1; a <= count; ++a) out.push_back(Position::whole_axle(vehicle, static_cast<int>(a)));
@@ -265,25 +272,31 @@ class Finder {
     return false;
   }
 
-  /// The coupling read at two heights, far enough apart to halve what is known of the sensitivity beforehand.
+  /// The coupling read at two heights, far enough apart to halve what is known of the sensitivity beforehand. The
+  /// difference of the two readings sees S·apart alone, so what it teaches is known without solving; what else the
+  /// readings say of S only helps.
   void heights(Quantity& quantity) {
-    for (const double apart : {100.0, 150.0, 200.0, 300.0, 400.0}) {
-      Addition addition;
-      addition.session = session_;
-      addition.need.text = "read the coupling on one scale at two measured heights at least " +
-                           std::to_string(static_cast<int>(apart)) + " mm apart";
-      measure_reference(addition);
-      for (const double offset : {0.0, apart}) {
-        const rig::MeasuredLength height{{400 + offset, units::LengthUnit::millimetre}, {}};
-        const std::string name = arrange(addition, offset == 0 ? "coupling low" : "coupling high", false,
-                                         rig::Support::coupling, height);
-        read(addition, name, {Position::support_at_coupling()});
-      }
-      if (!makes_determinable(addition, quantity, false)) continue;
-      quantity.needs = addition.need;
-      return;
+    double prior = 0;
+    for (const Observation& o : solved_.observed)
+      if (o.kind == ObservationKind::height_sensitivity) prior = o.u;
+    Addition addition;
+    addition.session = session_;
+    rig::State nose;
+    const double load = supposed_.load(nose, Position::support_at_coupling());
+    const double read_u = std::hypot(unnamed_scale_u, unnamed_gain_u * load), height_part = prior * bare_height_u;
+    double apart = 100;
+    const auto difference_u = std::sqrt(2 * (read_u * read_u + height_part * height_part));
+    while (difference_u / apart > prior / std::sqrt(3.0)) apart += 50;
+    addition.need.text = "read the coupling on one scale at two measured heights at least " +
+                         std::to_string(static_cast<int>(apart)) + " mm apart";
+    measure_reference(addition);
+    for (const double offset : {0.0, apart}) {
+      const rig::MeasuredLength height{{400 + offset, units::LengthUnit::millimetre}, {}};
+      arrange(addition, offset == 0 ? "coupling low" : "coupling high", false,
+              rig::Support::coupling, height);
+      addition.need.weigh.back().positions = {Position::support_at_coupling()};
     }
-    quantity.needs = in_words("read the coupling at two measured heights, on a finer scale");
+    quantity.needs = std::move(addition.need);
   }
 
   /// Heights count from the reference state's; without it no height says anything.

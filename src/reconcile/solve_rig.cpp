@@ -77,7 +77,8 @@ std::unique_ptr<SolvedRig> solve_rig(const rig::Session& session, bool tape, con
   // A blunder may fit best with lengths that no rig has; that is better said than not solved.
   if (auto solved = attempt(session, Lever::moment, held, tape, nullptr, false)) return solved;
   if (auto solved = attempt(session, Lever::held, held, tape, nullptr, false)) return solved;
-  return attempt(session, Lever::held, held, tape, nullptr, true, true);
+  if (auto solved = attempt(session, Lever::held, held, tape, nullptr, true, true)) return solved;
+  return attempt(session, Lever::held, held, tape, nullptr, false, true);
 }
 
 std::unique_ptr<WholeSolution> solve_whole(const rig::Session& session) {
