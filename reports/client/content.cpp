@@ -42,12 +42,14 @@ const rig::State* Source::travels() const { return rig::travelling_state(session
 Cell text(std::string words) { return {.value = std::move(words)}; }
 
 Cell figure(double value, double u, reconcile::Measure measure, const ShownUnits& shown, bool share) {
+  if (u <= 0) return bare(value, measure, shown, share);
   if (share) return {.value = Number{.value = value, .decimals = share_decimals(u), .kind = Number::Kind::share}};
   return {.value = Number{.value = convert(value, measure, shown),
                           .decimals = decimals_of(convert(u, measure, shown), measure)}};
 }
 
 Cell expanded(double u, reconcile::Measure measure, const ShownUnits& shown, bool share) {
+  if (u <= 0) return {};
   Cell cell = figure(2 * u, u, measure, shown, share);
   std::get<Number>(cell.value).plus_or_minus = true;
   return cell;
@@ -158,6 +160,9 @@ Report client_report(const rig::Session& session, const reconcile::Findings& fin
   report.engine = options.engine;
   report.sheets = {client::summary(source), client::readings(source), client::results(source),
                    client::fit(source),     client::limits(source),   client::method(source)};
+  const std::string whose =
+      "Report " + report.number + (report.client.empty() ? "" : " · " + client::clipped(report.client, 80));
+  for (std::size_t i = 1; i < report.sheets.size(); ++i) report.sheets[i].subtitle = whose;
   return report;
 }
 

@@ -36,7 +36,7 @@ std::optional<Picture> rig_picture(const Source& source);
 
 Cell text(std::string words);
 Cell figure(double value, double u, reconcile::Measure measure, const ShownUnits& shown, bool share = false);
-/// U = 2u, shown with two significant figures.
+/// U = 2u, shown with two significant figures; empty where there is no uncertainty (a D-value of ratings).
 Cell expanded(double u, reconcile::Measure measure, const ShownUnits& shown, bool share = false);
 /// A figure without an uncertainty of its own: a rating.
 Cell bare(double value, reconcile::Measure measure, const ShownUnits& shown, bool share = false);

@@ -82,6 +82,7 @@ struct Bars {
   int rows = 0, category_column = 0, value_column = 0;  // columns of the table
   std::vector<Tone> tones = {};
   double minimum = 0, maximum = 1.25;  // of the ratios, and of the scale
+  bool long_names = false;             // names that may need two lines beside their bar
   std::string description = {};
 };
 
@@ -99,6 +100,7 @@ using Block = std::variant<Heading, Paragraph, Facts, Banner, Table, Bars, Pictu
 
 struct SheetContent {
   std::string name, title;
+  std::string subtitle = {};  // empty where the sheet says itself whose report it is
   bool landscape = false;
   std::vector<double> grid;  // column widths
   std::vector<Block> blocks = {};

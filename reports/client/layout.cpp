@@ -16,6 +16,11 @@ double height_of(std::string_view text, const Style& style, double room) {
   return wrapped_lines(text, style.size, style.bold, room - indent) * style.size * line_height;
 }
 
+constexpr int title_height = 22;  // pixels, above a chart or picture in the same row
+constexpr double gap_above_title = 5;
+
+double titled_height(int pixels) { return (pixels + title_height) * 0.75 + 2 + gap_above_title; }
+
 /// A text beside a column of figures, or beside a coloured one, keeps away from it.
 bool stands_apart(const Table& table, std::size_t column) {
   if (column == 0 || table.columns[column].right) return false;
@@ -66,9 +71,8 @@ void Layout::measure_page(Paper paper) {
   const bool a4 = paper == Paper::A4;
   double across = a4 ? a4_short : letter_short, down = a4 ? a4_long : letter_long;
   if (content_.landscape) std::swap(across, down);
-  // The margins are those that the workbook layer sets: 0.6 in at the sides, 0.75 and 0.7 in above and below.
-  const double scale = std::min(1.0, (across - 1.2 * 72) / (width_in_pixels() * 0.75));
-  room_on_page_ = (down - 1.45 * 72) / scale - 4;
+  const double scale = std::min(1.0, (across - 2 * side_margin * 72) / (width_in_pixels() * 0.75));
+  room_on_page_ = (down - (top_margin + bottom_margin) * 72) / scale - 4;
 }
 
 /// Columns become wide enough for every figure: one that does not fit is shown as ###.
@@ -94,10 +98,9 @@ void Layout::fit_grid() {
 void Layout::head() {
   across_all(content_.title, look::title());
   next_row(26);
-  across_all("Report " + report_.number + (report_.client.empty() ? "" : " · " + report_.client.substr(0, 80)),
-             look::subtitle());
-  next_row(14);
-  gap(5);
+  across_all(content_.subtitle, look::subtitle());
+  next_row(content_.subtitle.empty() ? 3 : 14, content_.subtitle.empty() ? -9 : 3);
+  gap(4);
 }
 
 void Layout::put(const Heading& heading) {
@@ -219,25 +222,27 @@ void Layout::put(const Bars& bars) {
                  .figures_inside = bars.minimum > 0.12,
                  .description = bars.description};
   for (const Tone tone : bars.tones) chart.colours.push_back(solid_colour(tone));
-  const int height = 32 + 20 * bars.rows;
+  const int height = 34 + (bars.long_names ? 21 : 18) * std::max(bars.rows, 2);
   titled_space(bars.title, height, [&](const Box& box) { sheet_.chart(chart, box); });
 }
 
 void Layout::put(const Picture& picture) {
   const Drawing& drawing = picture.drawing;
   const double height = width_in_pixels() * (drawing.high.y - drawing.low.y) / (drawing.high.x - drawing.low.x);
-  titled_space(picture.title, static_cast<int>(std::clamp(height, 120.0, 480.0)),
-               [&](const Box& box) { sheet_.drawing(drawing, box, points_); });
+  const Style note = look::note();
+  const double beneath = height_of(picture.note, note, room_for_text(width(0, last_column()), last_column() + 1)) + 3;
+  const auto pixels = static_cast<int>(std::clamp(height, 120.0, 480.0));
+  keep_together(titled_height(pixels) + beneath);
+  titled_space(picture.title, pixels, [&](const Box& box) { sheet_.drawing(drawing, box, points_); });
   put(Paragraph{picture.note, Paragraph::Kind::note});
 }
 
 void Layout::titled_space(std::string_view title, int height, const std::function<void(const Box&)>& draw) {
-  constexpr int title_height = 24;  // pixels
   Style style = look::heading();
   style.upright = Upright::top;
-  const double row_height = (height + title_height) * 0.75 + 2;
-  keep_together(row_height + 5);
-  gap(5);
+  const double row_height = titled_height(height) - gap_above_title;
+  keep_together(titled_height(height));
+  gap(gap_above_title);
   across_all(title, style);
   draw({.row = row_, .column = 0, .y_offset = title_height, .width = static_cast<int>(width_in_pixels()), .height = height});
   height_ = 0;

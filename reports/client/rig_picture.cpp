@@ -12,23 +12,23 @@ namespace {
 
 constexpr std::uint32_t ink = 0x22313A, pale = 0xA9B4BA, brass = 0xB07A1E, faint = 0x66737B, teal = 0x0F6B5C;
 constexpr double wheel_radius = 350, beam_height = 520;
-constexpr double top_of_outline = 1790;
+constexpr double top_of_outline = 1560;
 
 void outlines(Drawing& drawing, const Places& at) {
   const double tail = at.trailer && at.coupling > at.wheelbase ? at.coupling - 230 : at.tow_axles.back() + 800;
   const double nose = at.tow_axles.front() - 850, wheelbase = at.wheelbase;
   const double bonnet = 0.09 * wheelbase, roof = 0.27 * wheelbase, cab = 0.6 * wheelbase;
-  drawing.strokes.push_back({{{nose, 480}, {nose, 900}, {nose + 180, 1060}, {bonnet, 1140}, {roof, 1720},
-                              {cab - 120, 1760}, {cab, 1700}, {cab + 40, 1140}, {tail, 1140}, {tail, 480}, {nose, 480}},
+  drawing.strokes.push_back({{{nose, 480}, {nose, 860}, {nose + 180, 980}, {bonnet, 1040}, {roof, 1490},
+                              {cab - 120, 1530}, {cab, 1480}, {cab + 40, 1040}, {tail, 1040}, {tail, 480}, {nose, 480}},
                              1.5, pale});
-  drawing.strokes.push_back({{{bonnet + 120, 1160}, {roof + 60, 1640}, {cab - 160, 1660}, {cab - 80, 1160}, {bonnet + 120, 1160}},
+  drawing.strokes.push_back({{{bonnet + 120, 1060}, {roof + 60, 1420}, {cab - 160, 1440}, {cab - 80, 1060}, {bonnet + 120, 1060}},
                              0.75, pale});
   if (!at.trailer) return;
   const double distance = at.trailer_group - at.coupling;
   double front = at.coupling + std::max(0.3 * distance, at.tow_axles.back() + 950 - at.coupling);
   front = std::min(front, at.trailer_axles.front() - 450);
-  const double back = at.rear_end - 60;
-  drawing.strokes.push_back({{{front, 600}, {front, 1300}, {front + 260, 1680}, {back - 120, 1680}, {back, 1560},
+  const double back = at.trailer_end;
+  drawing.strokes.push_back({{{front, 600}, {front, 1160}, {front + 260, 1480}, {back - 120, 1480}, {back, 1380},
                               {back, 600}, {front, 600}},
                              1.5, pale});
 }
@@ -132,12 +132,16 @@ std::vector<Load> loads_of(const Source& source, const Places& at) {
     Load made{.x = x, .name = std::move(name)};
     const auto* alone = source.known("tow_unhitched_" + std::string(suffix));
     made.now = hitched ? source.known("tow_hitched_" + std::string(suffix), state->name) : alone;
-    made.alone = hitched && made.now ? alone : nullptr;
+    made.alone = hitched && at.lever && made.now ? alone : nullptr;
     made.axles = axle_words(source, rig::Vehicle::tow, group, state->name);
     return made;
   };
-  std::vector<Load> loads{load(0, at.tow_axles.size() > 2 ? "front axle group" : "front axle", "front", rig::Group::front),
-                          load(at.wheelbase, at.tow_axles.size() > 2 ? "rear axle group" : "rear axle", "rear",
+  const auto several = [&](rig::Group group) {
+    const auto& axles = source.session.rig.tow_vehicle.axles;
+    return std::count_if(axles.begin(), axles.end(), [group](const auto& axle) { return axle.group == group; }) > 1;
+  };
+  std::vector<Load> loads{load(0, several(rig::Group::front) ? "front axle group" : "front axle", "front", rig::Group::front),
+                          load(at.wheelbase, several(rig::Group::rear) ? "rear axle group" : "rear axle", "rear",
                                rig::Group::rear)};
   if (at.trailer) {
     Load trailer{.x = at.trailer_group, .name = at.trailer_axles.size() > 1 ? "trailer axles" : "trailer axle"};
@@ -207,7 +211,7 @@ void coupling_load(Drawing& drawing, const Source& source, const Places& at) {
   const rig::State* state = source.travels();
   const auto* net = state && state->weight_distribution ? source.known("coupling_load_net", state->name) : nullptr;
   const auto* load = net ? net : source.known("coupling_load");
-  const double top = top_of_outline + 6 * at.px;
+  const double top = std::max(top_of_outline + 6 * at.px, height + 46 * at.px);
   const auto label = [&](double up, std::string words, double size, bool bold) {
     drawing.labels.push_back({{at.coupling, top + up * at.px}, std::move(words), size, brass, bold});
   };
@@ -252,7 +256,7 @@ std::string note_of(const Source& source, const Places& at) {
     note = "The tow vehicle is a lever on its rear axle (the brass wedge): " +
            transfer_words(source).value_or("what rests on the coupling works on both of its axles") + ". ";
   note += "Places along the rig are to scale, outlines are not.";
-  if (at.coupling_assumed || at.trailer_assumed) note += " Dashed lengths were not measured.";
+  if (at.lever && (at.coupling_assumed || at.trailer_assumed)) note += " Dashed lengths were not measured.";
   if (at.trailer_axles.size() > 1) note += " The distance between the trailer’s axles is not known and drawn alike.";
   return note;
 }
@@ -274,7 +278,7 @@ std::optional<Picture> rig_picture(const Source& source) {
   const double depth = axle_loads(drawing, source, at, loads) + 4;
   dimensions(drawing, source, at, depth);
   drawing.low = {at.front_end - 250, -(depth + 20 + 16 * rows_below) * at.px};
-  drawing.high = {at.rear_end + 250, top_of_outline + (at.lever ? 44 : 8) * at.px};
+  drawing.high = {at.rear_end + 250, std::max(top_of_outline, at.lever ? at.coupling_height() + 40 * at.px : 0) + (at.lever ? 44 : 8) * at.px};
   drawing.description = picture.title + ", from the side.";
   for (const Load& load : loads)
     if (load.now)

@@ -5,7 +5,7 @@
 namespace steelyard::reports::client {
 namespace {
 
-constexpr double width_px = 700;      // what the picture is designed for
+constexpr double width_px = 760;      // what the picture is designed for
 constexpr double axle_spacing = 850;  // of a trailer's group, which no sheet gives
 constexpr double default_coupling_to_axles = 4000;
 
@@ -42,6 +42,13 @@ Places places_of(const Source& source) {
     for (int i = 0; i < count; ++i)
       at.trailer_axles.push_back(at.trailer_group + (i - (count - 1) / 2.0) * axle_spacing);
     at.rear_end = at.trailer_axles.back() + std::max(900.0, 0.3 * distance);
+    at.trailer_end = at.rear_end - 60;
+  }
+  // A short rig stands in the middle of the picture and does not fill it.
+  const double wanted = 9 * width_px - 500, length = at.rear_end - at.front_end;
+  if (length < wanted) {
+    at.front_end -= (wanted - length) / 2;
+    at.rear_end += (wanted - length) / 2;
   }
   at.px = (at.rear_end - at.front_end + 500) / width_px;
   return at;

@@ -13,12 +13,12 @@ namespace steelyard::reports::client {
 struct Places {
   std::vector<double> tow_axles, trailer_axles;
   double wheelbase = 0, coupling = 0, trailer_group = 0;
-  double front_end = 0, rear_end = 0;
+  double front_end = 0, rear_end = 0, trailer_end = 0;
   bool trailer = false, lever = false;  // a trailer; one whose nose rests on the tow vehicle
   bool coupling_assumed = false, trailer_assumed = false;
   double px = 1;  // mm of the rig that a pixel of the picture stands for
 
-  [[nodiscard]] double coupling_height() const { return coupling < wheelbase && lever ? 1250 : 520; }
+  [[nodiscard]] double coupling_height() const { return coupling < wheelbase && lever ? 1150 : 520; }
 };
 
 Places places_of(const Source& source);

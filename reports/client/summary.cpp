@@ -15,7 +15,8 @@ using assess::Outcome;
 using assess::RigOutcome;
 using assess::Row;
 
-constexpr std::size_t most_rows = 9;  // the page stays one page
+/// Rows that leave room for the picture on the first page.
+std::size_t most_rows(const Source& source) { return source.options.paper == Paper::A4 ? 8 : 6; }
 
 int severity(const Row& row) {
   switch (row.outcome) {
@@ -25,9 +26,9 @@ int severity(const Row& row) {
       return 1;
     case Outcome::conditional_pass:
       return 2;
-    case Outcome::pass:
-      return 3;
     case Outcome::not_assessed:
+      return 3;
+    case Outcome::pass:
       break;
   }
   return 4;
@@ -44,11 +45,21 @@ bool drawn_as_bar(const Row& row) {
   return !row.minimum && row.value && row.rating && *row.rating > 0 && *row.value >= 0;
 }
 
-/// The ratings that the rig's outcome rests on, nearest first: those that can be drawn, then minima, then the rest.
+/// The ratings that the rig's outcome rests on, the most telling first.
 std::vector<const Row*> deciding(const Source& source) {
   std::vector<const Row*> rows;
   for (const Row& row : source.assessment.rows)
     if (row.travels && !row.advice && (row.governs || row.outcome == Outcome::not_assessed)) rows.push_back(&row);
+  std::stable_sort(rows.begin(), rows.end(), [](const Row* a, const Row* b) {
+    if (severity(*a) != severity(*b)) return severity(*a) < severity(*b);
+    return used(*a) > used(*b);
+  });
+  return rows;
+}
+
+/// As many of them as the page holds, in the table's order: those that can be drawn, then minima, then those unknown.
+std::vector<const Row*> shown_rows(const Source& source, std::vector<const Row*> rows) {
+  rows.resize(std::min(rows.size(), most_rows(source)));
   const auto kind = [](const Row& row) { return drawn_as_bar(row) ? 0 : row.value ? 1 : 2; };
   std::stable_sort(rows.begin(), rows.end(), [&kind](const Row* a, const Row* b) {
     if (kind(*a) != kind(*b)) return kind(*a) < kind(*b);
@@ -64,7 +75,7 @@ Facts identity(const Source& source) {
   const rig::Session& session = source.session;
   const auto& tow = session.rig.tow_vehicle;
   std::string number = source.number;
-  if (!session.replaces.empty()) number += ", replaces " + clipped(session.replaces, 40);
+  if (!session.replaces.empty()) number += ", replaces an earlier one: see Method";
   const auto& trailer = session.rig.trailer;
   std::string client = given(session.client.name);
   if (!session.client.reference.empty()) client += ", " + clipped(session.client.reference, 40);
@@ -129,11 +140,11 @@ Banner banner(const Source& source, const std::vector<const Row*>& rows) {
   const RigOutcome outcome = source.assessment.outcome;
   Banner banner{.tone = tone_of(outcome), .headline = headline(outcome), .lines = {meaning(outcome)}};
   if (const Row* row = nearest(rows))
-    banner.lines.push_back((severity(*row) == 3 ? "Nearest: " : "What decides it: ") + row_words(source, *row) + " is " +
+    banner.lines.push_back((row->outcome == Outcome::pass ? "Nearest: " : "What decides it: ") + row_words(source, *row) + " is " +
                            row_value(source, *row) + " against " + row_rating(source, *row) + ": " +
                            row_margin(source, *row) + ".");
   if (const rig::State* state = source.travels())
-    banner.lines.push_back("As the rig travels: state “" + clipped(state->name, 60) + "”, " + state_words(*state) + ".");
+    banner.lines.push_back((source.session.rig.trailer ? "As the rig travels: state “" : "As weighed: state “") + clipped(state->name, 60) + "”, " + state_words(*state) + ".");
   return banner;
 }
 
@@ -141,13 +152,11 @@ std::string doubts(const Source& source, const std::vector<const Row*>& rows) {
   const auto& fit = source.findings.fit;
   const bool rests_on_suspect = std::any_of(rows.begin(), rows.end(), [](const Row* row) { return row->suspect; });
   if (rests_on_suspect)
-    return "A reading that this outcome rests on does not fit the others. Weigh it again before relying on the outcome: "
-           "the sheet Fit names it.";
+    return "A reading behind this outcome does not fit the others: weigh it again first (sheet Fit).";
   if (fit.consistent && !*fit.consistent)
-    return "The readings do not fit together as well as their uncertainties say. The sheet Fit names the ones to weigh "
-           "again.";
+    return "The readings do not agree within their uncertainties: weigh again what the sheet Fit names.";
   if (fit.degrees_of_freedom == 0)
-    return "There are no more readings than unknowns, so nothing checks them: a wrong reading would not be noticed.";
+    return "No reading is more than needed, so nothing checks them: a wrong one would not be noticed.";
   return {};
 }
 
@@ -159,7 +168,7 @@ TableRow deciding_row(const Source& source, const Row& row) {
   TableRow out;
   out.cells.resize(7);
   out.cells[0] = text(row_words(source, row));
-  out.cells[0].bold = severity(row) < 3;
+  out.cells[0].bold = severity(row) < 4;
   if (row.value) {
     out.cells[1] = unit(figure(*row.value, u, row.measure, shown, share));
     out.cells[2] = unit(expanded(u, row.measure, shown, share));
@@ -178,24 +187,26 @@ TableRow deciding_row(const Source& source, const Row& row) {
   return out;
 }
 
-void add_ratings(const Source& source, const std::vector<const Row*>& rows, std::vector<Block>& blocks) {
+void add_ratings(const Source& source, const std::vector<const Row*>& all, std::vector<Block>& blocks) {
   Table table{.title = "What decides it: the nearest ratings first",
               .columns = {{"Rating", 2}, {"On the rig", 1, true}, {"U", 1, true}, {"Rated", 1, true}, {"Margin", 1, true},
                           {"Used", 1, true}, {"Outcome"}},
               .when_empty = "No rating was given that this weighing could be compared with."};
   Bars bars{.title = "Load as a part of its rating", .category_column = 0, .value_column = 5};
   double most = 1, least = 1;
-  for (std::size_t i = 0; i < std::min(rows.size(), most_rows); ++i) {
-    table.rows.push_back(deciding_row(source, *rows[i]));
-    if (!drawn_as_bar(*rows[i])) continue;
+  const auto rows = shown_rows(source, all);
+  for (const Row* row : rows) {
+    table.rows.push_back(deciding_row(source, *row));
+    if (!drawn_as_bar(*row)) continue;
     ++bars.rows;
-    bars.tones.push_back(tone_of(rows[i]->outcome));
-    most = std::max(most, *rows[i]->value / *rows[i]->rating);
-    least = std::min(least, *rows[i]->value / *rows[i]->rating);
+    bars.tones.push_back(tone_of(row->outcome));
+    bars.long_names = bars.long_names || row_words(source, *row).size() > 24;
+    most = std::max(most, *row->value / *row->rating);
+    least = std::min(least, *row->value / *row->rating);
   }
   blocks.emplace_back(std::move(table));
-  if (rows.size() > most_rows)
-    blocks.emplace_back(Paragraph{std::to_string(rows.size() - most_rows) + " more are on the sheet Limits.",
+  if (all.size() > rows.size())
+    blocks.emplace_back(Paragraph{std::to_string(all.size() - rows.size()) + " more are on the sheet Limits.",
                                   Paragraph::Kind::note});
   if (bars.rows == 0) return;
   bars.minimum = least;
@@ -253,7 +264,7 @@ void add_unknowns(const Source& source, std::vector<Block>& blocks) {
 }  // namespace
 
 SheetContent summary(const Source& source) {
-  SheetContent sheet{.name = "Summary", .title = "Weighing report", .grid = {13, 15, 11, 9, 11, 11, 9, 19}};
+  SheetContent sheet{.name = "Summary", .title = "Weighing report", .grid = {13, 15, 11, 9, 11, 11, 9, 24}};
   const auto rows = deciding(source);
   sheet.blocks.emplace_back(identity(source));
   sheet.blocks.emplace_back(banner(source, rows));

@@ -71,22 +71,19 @@ std::string unit_word(Measure measure, const ShownUnits& shown) {
 
 int decimals_of(double converted_u, Measure measure) {
   const int most = measure == Measure::one ? 5 : 4;
-  return converted_u > 0 ? units::decimals_for(converted_u, most) : bare_decimals(0, measure);
+  return units::decimals_for(converted_u, most);
 }
 
 int bare_decimals(double converted, Measure measure) {
   if (measure == Measure::one) return 3;
-  for (int places = 0; places < 3; ++places) {
-    const double scaled = converted * std::pow(10, places);
-    if (std::abs(scaled - std::round(scaled)) < 1e-6 * std::max(1.0, std::abs(scaled))) return places;
-  }
+  if (std::abs(converted - std::round(converted)) < 1e-6 * std::max(1.0, std::abs(converted))) return 0;
   return measure == Measure::kilonewton ? 2 : 1;
 }
 
 std::string in_figures(double value, std::optional<double> u, Measure measure, const ShownUnits& shown) {
   const double figure = convert(value, measure, shown);
   const std::string unit = unit_word(measure, shown);
-  if (!u) return with_unit(signed_figure(figure, bare_decimals(figure, measure)), unit);
+  if (!u || *u <= 0) return with_unit(signed_figure(figure, bare_decimals(figure, measure)), unit);
   const double own_u = convert(*u, measure, shown);
   const int decimals = decimals_of(own_u, measure);
   return with_unit(signed_figure(figure, decimals), unit) + " ± " + with_unit(units::fixed(2 * own_u, decimals), unit);
@@ -94,7 +91,7 @@ std::string in_figures(double value, std::optional<double> u, Measure measure, c
 
 std::string in_percent(double value, std::optional<double> u) {
   const double percent = 100 * value;
-  if (!u) return signed_figure(percent, bare_decimals(percent, Measure::kilogram)) + " %";
+  if (!u || *u <= 0) return signed_figure(percent, bare_decimals(percent, Measure::kilogram)) + " %";
   const int decimals = units::decimals_for(100 * *u, 2);
   return signed_figure(percent, decimals) + " % ± " + units::fixed(200 * *u, decimals) + " %";
 }

@@ -28,11 +28,11 @@ double convert(double value, reconcile::Measure measure, const ShownUnits& shown
 /// kg, lb, mm, in, kg/mm, lb/in, kg·mm, lb·in, kN; empty for a plain ratio.
 std::string unit_word(reconcile::Measure measure, const ShownUnits& shown);
 
-/// Decimals of a converted figure with standard uncertainty `u` (already converted), or of a bare figure.
+/// Decimals of a converted figure with standard uncertainty `converted_u` above 0, and of a figure without one.
 int decimals_of(double converted_u, reconcile::Measure measure);
 int bare_decimals(double converted, reconcile::Measure measure);
 
-/// "1830 kg ± 10 kg"; without u "1850 kg".
+/// "1830 kg ± 10 kg"; without u, or with none (a D-value of ratings), "1850 kg".
 std::string in_figures(double value, std::optional<double> u, reconcile::Measure measure, const ShownUnits& shown);
 /// A share: "8.6 % ± 0.2 %".
 std::string in_percent(double value, std::optional<double> u);

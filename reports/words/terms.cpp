@@ -33,8 +33,8 @@ constexpr std::array terms{
     Term{LimitKind::coupling_share_maximum, "Coupling share, most", "", "", "", ""},
     Term{LimitKind::wheel, "Heavier wheel", "", "", "", ""},
     Term{LimitKind::mass_ratio, "Trailer to tow vehicle mass", "", "", "", ""},
-    Term{LimitKind::front_axle_restoration_minimum, "Front axle restored, least", "", "", "", ""},
-    Term{LimitKind::front_axle_restoration_maximum, "Front axle restored, most", "", "", "", ""},
+    Term{LimitKind::front_axle_restoration_minimum, "Front restored, least", "", "", "", ""},
+    Term{LimitKind::front_axle_restoration_maximum, "Front restored, most", "", "", "", ""},
     Term{LimitKind::side_difference, "Left-right difference", "", "", "", ""},
     Term{LimitKind::d_value, "D-value of the coupling", "", "", "", ""},
     Term{LimitKind::dc_value, "Dc-value of the coupling", "", "", "", ""},
@@ -74,7 +74,7 @@ std::string base_words(const rig::Limit& limit, const rig::Rig& rig) {
              std::to_string(limit.axle);
   const bool group = (limit.kind == LimitKind::tow_front && several(rig, rig::Group::front)) ||
                      (limit.kind == LimitKind::tow_rear && several(rig, rig::Group::rear));
-  if (group) words.replace(words.find("axle"), 4, "axles");
+  if (group) words.replace(words.find("axle"), 4, "axle group");
   if (limit.basis == rig::Basis::axles) words += ", on its axles";
   return words;
 }

@@ -158,7 +158,7 @@ void Sheet::chart(const BarChart& bars, const Box& box) {
   lxw_chart_font small = font_of(8, 0x22313A, false), bold = font_of(8, 0x22313A, true),
                  inside = font_of(8, 0xFFFFFF, true);
   chart_series_set_labels(series);
-  chart_series_set_labels_num_format(series, "0.0 %");
+  chart_series_set_labels_num_format(series, "0.0\"\u00A0\"%");
   chart_series_set_labels_font(series, bars.figures_inside ? &inside : &bold);
   if (bars.figures_inside) chart_series_set_labels_position(series, LXW_CHART_LABEL_POSITION_INSIDE_END);
   frame_off(chart);

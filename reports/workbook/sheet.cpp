@@ -86,7 +86,7 @@ void Sheet::page(const Page& page) {
   const auto check = [this](lxw_error error) { state_->book->check(error, "setting the page"); };
   worksheet_set_paper(sheet, page.paper == Paper::A4 ? 9 : 1);  // ECMA-376 part 1, 18.3.1.63
   if (page.landscape) worksheet_set_landscape(sheet);
-  worksheet_set_margins(sheet, 0.6, 0.6, 0.75, 0.7);
+  worksheet_set_margins(sheet, side_margin, side_margin, top_margin, bottom_margin);
   worksheet_fit_to_pages(sheet, 1, 0);
   worksheet_center_horizontally(sheet);
   worksheet_gridlines(sheet, LXW_HIDE_ALL_GRIDLINES);

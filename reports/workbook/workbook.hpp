@@ -54,6 +54,8 @@ struct Style {
   auto operator<=>(const Style&) const = default;
 };
 
+inline constexpr double side_margin = 0.6, top_margin = 0.7, bottom_margin = 0.65;  // of every page, inches
+
 struct Page {
   Paper paper = Paper::A4;
   bool landscape = false;

@@ -60,7 +60,7 @@ class Whitening {
 
 /// The problem at one place, weighted and scaled, and the step from there.
 struct Step {
-  Vector move;          // scaled unknowns, n
+  Vector move;            // scaled unknowns, n
   double multiplier = 0;  // largest |Lagrange multiplier| of a constraint row of unit length
   Index rank = 0;
 };
@@ -70,6 +70,8 @@ struct Spread {
   Matrix root;      // n×rank
   Matrix free;      // n×k
   Matrix leverage;  // m×rank: orthonormal basis of the weighted design's columns
+  std::optional<Matrix>
+      residual_cofactor;  // m×m, of the whitened residuals, where it is known without the basis
 };
 
 class Workspace {
@@ -109,7 +111,8 @@ class Workspace {
     return at_.misclosure.size() ? at_.misclosure.lpNorm<Eigen::Infinity>() : 0;
   }
 
-  /// χ² and Σ|c| at another place, constraints measured as at the last linearisation. Infinite where not finite.
+  /// χ² and Σ|c| at another place, constraints measured as at the last linearisation. Infinite where not
+  /// finite.
   std::pair<double, double> look(const Vector& z) {
     model_.values(z, trial_fitted_, trial_misclosure_);
     trial_fitted_ = observed_.value - trial_fitted_;
@@ -118,8 +121,9 @@ class Workspace {
     return {trial_fitted_.squaredNorm(), trial_misclosure_.lpNorm<1>()};
   }
 
-  /// Carries a trial place back onto the constraints, along their gradients at the last linearisation, and looks at it.
-  /// Without this their curvature lets a good step seem bad (the second-order correction of Nocedal & Wright, 18.3).
+  /// Carries a trial place back onto the constraints, along their gradients at the last linearisation, and
+  /// looks at it. Without this their curvature lets a good step seem bad (the second-order correction of
+  /// Nocedal & Wright, 18.3).
   std::pair<double, double> restore(Vector& z) {
     std::pair<double, double> seen = look(z);
     for (int round = 0; round < 8 && std::isfinite(seen.second) && seen.second > 1e-14; ++round) {
@@ -138,8 +142,9 @@ class Workspace {
     return options_.algorithm == Algorithm::null_space ? null_space_step(damping) : augmented_step(damping);
   }
 
-  /// Newton's step: Gauss–Newton's with the curvature of f and c besides, which counts where residuals are large (a
-  /// gross blunder). Directions of negative curvature are turned round, those of none are left alone.
+  /// Newton's step: Gauss–Newton's with the curvature of f and c besides, which counts where residuals are
+  /// large (a gross blunder). Directions of negative curvature are turned round, those of none are left
+  /// alone.
   Step newton_step(const Vector& z) {
     // Differences leave noise of about 1e-13 of the largest curvature; a step along noise never ends.
     constexpr double flat = 1e-11;
@@ -172,7 +177,7 @@ class Workspace {
   }
 
   /// Redundancy and (Pv)ᵢ over its deviation, from the residuals as they are and the weighted design's basis.
-  void trust(const Vector& residuals, const Matrix& leverage, Solution& out) const {
+  void trust(const Vector& residuals, const Spread& known, Solution& out) const {
     Vector weighted = residuals;
     whitening_.apply(weighted);
     const Index m = weighted.size();
@@ -180,14 +185,17 @@ class Workspace {
     out.normalised_residual.setZero(m);
     if (!whitening_.correlated()) {
       for (Index i = 0; i < m; ++i) {
-        out.redundancy[i] = std::clamp(1 - leverage.row(i).squaredNorm(), 0.0, 1.0);
+        const double left = known.residual_cofactor ? (*known.residual_cofactor)(i, i)
+                                                    : 1 - known.leverage.row(i).squaredNorm();
+        out.redundancy[i] = std::clamp(left, 0.0, 1.0);
         if (out.redundancy[i] > 0) out.normalised_residual[i] = weighted[i] / std::sqrt(out.redundancy[i]);
       }
       return;
     }
-    // I − BBᵀ is the covariance of the whitened residuals; P·Q_vv·P and Q_vv·P follow from it.
-    Matrix spread = Matrix::Identity(m, m) - leverage * leverage.transpose();
-    Matrix pqp = spread;
+    // I − BBᵀ is the covariance of the whitened residuals; P·Q_vv·P follows from it.
+    Matrix pqp = known.residual_cofactor
+                     ? *known.residual_cofactor
+                     : Matrix(Matrix::Identity(m, m) - known.leverage * known.leverage.transpose());
     whitening_.apply_transposed(pqp);
     Matrix turned = pqp.transpose();
     whitening_.apply_transposed(turned);
@@ -199,7 +207,8 @@ class Workspace {
   }
 
  private:
-  /// The shortest step that closes `misclosure`, in the basis of constraints_: their gradients, then the null space.
+  /// The shortest step that closes `misclosure`, in the basis of constraints_: their gradients, then the null
+  /// space.
   [[nodiscard]] Vector across(const Vector& misclosure) const {
     Vector along = Vector::Zero(model_.unknowns());
     const Index held = held_;
@@ -304,9 +313,10 @@ class Workspace {
     const auto& values = singular.singularValues();
     const Index wanted = (values.array() > options_.rank_tolerance * values[0]).count();
     if (wanted == rank || wanted == 0) return;
-    const double between = wanted < diagonal.size()
-                               ? std::sqrt(diagonal[wanted - 1] * std::max(diagonal[wanted], 1e-300)) / largest
-                               : diagonal[wanted - 1] / largest / 2;
+    const double between =
+        wanted < diagonal.size()
+            ? std::sqrt(diagonal[wanted - 1] * std::max(diagonal[wanted], 1e-300)) / largest
+            : diagonal[wanted - 1] / largest / 2;
     reduced_.setThreshold(between);
     reduced_.compute(rest);
   }
@@ -365,7 +375,8 @@ class Workspace {
     return step;
   }
 
-  /// The inverse's block of the unknowns is minus their covariance.
+  /// The inverse's block of the unknowns is minus their covariance, that of the residuals their cofactor
+  /// matrix.
   [[nodiscard]] Spread augmented_spread() const {
     const Index m = model_.observations(), n = model_.unknowns();
     const Matrix inverse = Decomposition(augmented_matrix(0)).setThreshold(1e-13).pseudoInverse();
@@ -379,7 +390,7 @@ class Workspace {
     const Eigen::JacobiSVD<Matrix> parts((covariance + covariance.transpose()) / 2, Eigen::ComputeFullU);
     const Index rank = (parts.singularValues().array() > 1e-22 * parts.singularValues()[0]).count();
     spread.root = parts.matrixU().leftCols(rank) * parts.singularValues().head(rank).cwiseSqrt().asDiagonal();
-    spread.leverage = at_.design * spread.root;
+    spread.residual_cofactor = inverse.topLeftCorner(m, m);
     augmented_rank_ = seen - held_;
     return spread;
   }
@@ -406,10 +417,12 @@ class Workspace {
 
 void check_sizes(const Model& model, const Observed& observed, const Vector& start, const Vector& scale) {
   const Index m = model.observations(), n = model.unknowns();
-  const bool fits = observed.value.size() == m && start.size() == n && scale.size() == n &&
-                    (observed.covariance ? observed.covariance->rows() == m && observed.covariance->cols() == m
-                                         : observed.u.size() == m);
-  if (!fits) throw std::invalid_argument("adjust: sizes of observations, start or scale do not fit the model");
+  const bool fits =
+      observed.value.size() == m && start.size() == n && scale.size() == n &&
+      (observed.covariance ? observed.covariance->rows() == m && observed.covariance->cols() == m
+                           : observed.u.size() == m);
+  if (!fits)
+    throw std::invalid_argument("adjust: sizes of observations, start or scale do not fit the model");
   if (n == 0 || m == 0) throw std::invalid_argument("adjust: nothing to solve");
   if (!start.allFinite() || !observed.value.allFinite())
     throw std::invalid_argument("adjust: start and observations must be finite");
@@ -422,7 +435,8 @@ constexpr int patience = 15;
 constexpr int cut_after = 6;
 
 /// Newton's method from where Gauss–Newton grew slow; leaves the workspace as iterate() does.
-bool iterate_newton(Workspace& work, Vector& z, const Vector& scale, const Options& options, int& iterations) {
+bool iterate_newton(Workspace& work, Vector& z, const Vector& scale, const Options& options,
+                    int& iterations) {
   double penalty = 0;
   for (; iterations <= options.most_steps; ++iterations) {
     work.linearise(z);
@@ -433,7 +447,7 @@ bool iterate_newton(Workspace& work, Vector& z, const Vector& scale, const Optio
     if (move <= options.step_tolerance * size) {
       z += step.move.cwiseProduct(scale);
       work.step(0);  // what the covariances follow from
-      return true;
+      return std::isfinite(work.look(z).first);  // the end may lie out of bounds
     }
     penalty = std::max(penalty, 2 * step.multiplier);
     const double before = work.chi_square() + penalty * work.misclosure_sum();
@@ -466,7 +480,8 @@ bool iterate(Workspace& work, Vector& z, const Vector& scale, const Options& opt
       if (!step.move.allFinite()) return false;
       const double size = z.cwiseQuotient(scale).lpNorm<Eigen::Infinity>();
       const double move = step.move.lpNorm<Eigen::Infinity>();
-      // Damping shortens the step along the constraints only; one that leads away from them is cut as a whole.
+      // Damping shortens the step along the constraints only; one that leads away from them is cut as a
+      // whole.
       const double part = tries < cut_after ? 1 : std::pow(0.5, tries - cut_after + 1);
       next = z + part * step.move.cwiseProduct(scale);
       if (move <= options.step_tolerance * std::max(1.0, size)) {
@@ -477,15 +492,18 @@ bool iterate(Workspace& work, Vector& z, const Vector& scale, const Options& opt
             return false;
         }
         z = next;
-        return true;
+        return std::isfinite(work.look(z).first);
       }
       penalty = std::max(penalty, 2 * step.multiplier);
       const double before = work.chi_square() + penalty * work.misclosure_sum();
-      const auto merit = [&](const std::pair<double, double>& seen) { return seen.first + penalty * seen.second; };
+      const auto merit = [&](const std::pair<double, double>& seen) {
+        return seen.first + penalty * seen.second;
+      };
       double after = merit(work.look(next));
       if (!(after <= before)) after = merit(work.restore(next));
       // Close in, rounding and the curvature of the constraints hide the descent; steps that shrink converge.
-      const bool settling = std::isfinite(after) && damping == 0 && move < 0.5 * last_move && move < 1e-2 * std::max(1.0, size);
+      const bool settling =
+          std::isfinite(after) && damping == 0 && move < 0.5 * last_move && move < 1e-2 * std::max(1.0, size);
       if (after <= before * (1 + 1e-12) || settling) {
         z = next;
         last_move = move;
@@ -543,7 +561,7 @@ Solution solve(const Model& model, const Observed& observed, const Vector& start
   solution.residuals = observed.value - solution.fitted;
   solution.chi_square = work.look(solution.unknowns).first;
   solution.misclosure = work.largest_misclosure();
-  work.trust(solution.residuals, spread.leverage, solution);
+  work.trust(solution.residuals, spread, solution);
   return solution;
 }
 

@@ -2,26 +2,26 @@
 //
 // Solves   minimise (y − f(z))ᵀ P (y − f(z))   subject to   c(z) = 0
 // for m observations y with standard uncertainties u (P = diag(1/u²)) or a covariance matrix Q (P = Q⁻¹), n
-// unknowns z and p constraints, by Gauss–Newton. f and c may be nonlinear; linear problems take one step (and one
-// more to see that nothing moves).
+// unknowns z and p constraints, by Gauss–Newton. f and c may be nonlinear; linear problems take one step (and
+// one more to see that nothing moves).
 //
-// WARNING. Constraints are exact: they are eliminated, never weighted. A tiny sigma in place of a constraint wrecks
-// the solution while every check stays green.
+// WARNING. Constraints are exact: they are eliminated, never weighted. A tiny sigma in place of a constraint
+// wrecks the solution while every check stays green.
 //
-// When the rank falls short, nothing fails: the step of least norm in scaled unknowns is taken, `rank` says how
-// many combinations of the unknowns are determined, `free_directions` spans the rest, and determinable() tells
-// whether a function of the unknowns has a part in them. Values and uncertainties of functions that are not
-// determinable mean nothing.
+// When the rank falls short, nothing fails: the step of least norm in scaled unknowns is taken, `rank` says
+// how many combinations of the unknowns are determined, `free_directions` spans the rest, and determinable()
+// tells whether a function of the unknowns has a part in them. Values and uncertainties of functions that are
+// not determinable mean nothing.
 //
-// Units: whatever the caller's are; `scale` says one typical size of each unknown, and all rank decisions and the
-// convergence test are made in unknowns divided by it. Errors: std::invalid_argument for sizes that do not fit, an
-// uncertainty that is not above 0, a covariance that is not positive definite, or a start that is not finite.
-// Not converging is no exception: look at `converged`.
+// Units: whatever the caller's are; `scale` says one typical size of each unknown, and all rank decisions and
+// the convergence test are made in unknowns divided by it. Errors: std::invalid_argument for sizes that do
+// not fit, an uncertainty that is not above 0, a covariance that is not positive definite, or a start that is
+// not finite. Not converging is no exception: look at `converged`.
 //
-// Sources: null-space method and Gauss–Newton for constrained least squares: Å. Björck, Numerical Methods for Least
-// Squares Problems (1996), 5.1 and 9.2; damping: Levenberg–Marquardt; the merit is χ² plus an exact (ℓ1) penalty:
-// J. Nocedal, S. Wright, Numerical Optimization (2006), 15.4 and 18.3. Redundancy numbers and normalised residuals:
-// W. Baarda (1968); correlated observations: (Pv)ᵢ over its own deviation.
+// Sources: null-space method and Gauss–Newton for constrained least squares: Å. Björck, Numerical Methods for
+// Least Squares Problems (1996), 5.1 and 9.2; damping: Levenberg–Marquardt; the merit is χ² plus an exact
+// (ℓ1) penalty: J. Nocedal, S. Wright, Numerical Optimization (2006), 15.4 and 18.3. Redundancy numbers and
+// normalised residuals: W. Baarda (1968); correlated observations: (Pv)ᵢ over its own deviation.
 #pragma once
 
 #include <Eigen/Core>
@@ -84,9 +84,9 @@ enum class Algorithm {
 struct Options {
   Algorithm algorithm = Algorithm::null_space;
   int most_steps = 100;
-  double step_tolerance = 1e-10;          // largest step of a scaled unknown, relative to the largest of them
-  double rank_tolerance = 1e-9;           // of the largest singular value of the weighted design
-  double determinable_tolerance = 1e-7;   // of the gradient's length
+  double step_tolerance = 1e-10;         // largest step of a scaled unknown, relative to the largest of them
+  double rank_tolerance = 1e-9;          // of the largest singular value of the weighted design
+  double determinable_tolerance = 1e-7;  // of the gradient's length
 };
 
 struct Solution {
@@ -98,7 +98,8 @@ struct Solution {
   double chi_square = 0;
   Index rank = 0;                // of the weighted design in the constrained space
   Index degrees_of_freedom = 0;  // m − rank
-  double misclosure = 0;         // largest |c| over its gradient's length in scaled unknowns: how exactly c = 0 holds
+  double misclosure =
+      0;  // largest |c| over its gradient's length in scaled unknowns: how exactly c = 0 holds
 
   Vector scale;            // n, as given
   Matrix covariance_root;  // n×rank; the unknowns' covariance is covariance_root·covariance_rootᵀ

@@ -7,19 +7,25 @@
 
 namespace steelyard::adjust {
 
-double normal_cdf(double x) { return boost::math::cdf(boost::math::normal(), x); }
+double normal_cdf(double x) {
+  return boost::math::cdf(boost::math::normal(), x);
+}
 
-double normal_quantile(double p) { return boost::math::quantile(boost::math::normal(), p); }
+double normal_quantile(double p) {
+  return boost::math::quantile(boost::math::normal(), p);
+}
 
 double chi_square_upper(double chi_square, double freedom) {
-  return boost::math::cdf(boost::math::complement(boost::math::chi_squared(freedom), std::max(chi_square, 0.0)));
+  return boost::math::cdf(
+      boost::math::complement(boost::math::chi_squared(freedom), std::max(chi_square, 0.0)));
 }
 
 double chi_square_quantile(double p, double freedom) {
   return boost::math::quantile(boost::math::chi_squared(freedom), p);
 }
 
-std::optional<std::pair<double, double>> fieller(double a, double b, double va, double vb, double cab, double z) {
+std::optional<std::pair<double, double>> fieller(double a, double b, double va, double vb, double cab,
+                                                 double z) {
   // Roots of (a − ρb)² = z²(va − 2ρ·cab + ρ²·vb).
   const double lead = b * b - z * z * vb;
   if (!(lead > 0)) return std::nullopt;

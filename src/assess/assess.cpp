@@ -31,14 +31,18 @@ Scope scope_of(LimitKind kind) {
     case LimitKind::tow_rear:
     case LimitKind::tow_axle:
     case LimitKind::wheel:
-    case LimitKind::side_difference: return Scope::every_state;
+    case LimitKind::side_difference:
+      return Scope::every_state;
     case LimitKind::tow_front_minimum_share:
     case LimitKind::trailer_axles:
     case LimitKind::trailer_axle:
-    case LimitKind::coupling: return Scope::hitched;
+    case LimitKind::coupling:
+      return Scope::hitched;
     case LimitKind::front_axle_restoration_minimum:
-    case LimitKind::front_axle_restoration_maximum: return Scope::distributing;
-    default: return Scope::none;
+    case LimitKind::front_axle_restoration_maximum:
+      return Scope::distributing;
+    default:
+      return Scope::none;
   }
 }
 
@@ -50,22 +54,28 @@ bool about_trailer(LimitKind kind) {
     case LimitKind::tow_axle:
     case LimitKind::tow_front_minimum_share:
     case LimitKind::wheel:
-    case LimitKind::side_difference: return false;
-    default: return true;
+    case LimitKind::side_difference:
+      return false;
+    default:
+      return true;
   }
 }
 
 bool about_coupling(LimitKind kind) {
   return kind == LimitKind::coupling || kind == LimitKind::coupling_minimum ||
          kind == LimitKind::coupling_share_minimum || kind == LimitKind::coupling_share_maximum ||
-         kind == LimitKind::front_axle_restoration_minimum || kind == LimitKind::front_axle_restoration_maximum;
+         kind == LimitKind::front_axle_restoration_minimum ||
+         kind == LimitKind::front_axle_restoration_maximum;
 }
 
 Measure measure_of(const rig::Limit& limit) {
   switch (rig::measure_of(limit.kind)) {
-    case rig::Measure::load: return Measure::kilogram;
-    case rig::Measure::ratio: return Measure::one;
-    case rig::Measure::force_kn: return Measure::kilonewton;
+    case rig::Measure::load:
+      return Measure::kilogram;
+    case rig::Measure::ratio:
+      return Measure::one;
+    case rig::Measure::force_kn:
+      return Measure::kilonewton;
   }
   return Measure::kilogram;
 }
@@ -98,7 +108,8 @@ class Assessor {
     const rig::Limit& limit = session_.rig.limits[index];
     const Scope scope = scope_of(limit.kind);
     const std::size_t before = out_.rows.size();
-    if (about_trailer(limit.kind) && !session_.rig.trailer) return missing(index, "the session has no trailer");
+    if (about_trailer(limit.kind) && !session_.rig.trailer)
+      return missing(index, "the session has no trailer");
     if (about_coupling(limit.kind) && session_.rig.trailer->self_supporting)
       return missing(index, "the trailer stands on its own axles and puts no load on the coupling");
     if (scope == Scope::none) {
@@ -117,16 +128,22 @@ class Assessor {
     if (out_.rows.size() == before) missing(index, no_state(limit, scope));
   }
 
-  /// True where a limit on single axles or wheels has nothing to look at: that vehicle was not weighed in the state.
+  /// True where a limit on single axles or wheels has nothing to look at: that vehicle was not weighed in the
+  /// state.
   bool passed_over(const rig::Limit& limit, const rig::State& state) const {
     const bool tow = findings_.find("group_load", state.name, "tow.front");
     const bool trailer = findings_.find("group_load", state.name, "trailer");
     switch (limit.kind) {
-      case LimitKind::tow_axle: return !tow;
-      case LimitKind::trailer_axle: return !trailer;
-      case LimitKind::wheel: return limit.vehicle == rig::Vehicle::tow ? !tow : !trailer;
-      case LimitKind::side_difference: return !tow && !trailer;
-      default: return false;
+      case LimitKind::tow_axle:
+        return !tow;
+      case LimitKind::trailer_axle:
+        return !trailer;
+      case LimitKind::wheel:
+        return limit.vehicle == rig::Vehicle::tow ? !tow : !trailer;
+      case LimitKind::side_difference:
+        return !tow && !trailer;
+      default:
+        return false;
     }
   }
 
@@ -159,7 +176,8 @@ class Assessor {
     row.reason = std::move(reason);
     const bool elsewhere = limit.with_weight_distribution && travelling_ && travelling_->hitched &&
                            *limit.with_weight_distribution != travelling_->weight_distribution;
-    const bool idle = scope_of(limit.kind) == Scope::distributing && travelling_ && !travelling_->weight_distribution;
+    const bool idle =
+        scope_of(limit.kind) == Scope::distributing && travelling_ && !travelling_->weight_distribution;
     row.travels = !elsewhere && !idle;
   }
 
@@ -205,7 +223,8 @@ class Assessor {
                                         : Outcome::fail;
   }
 
-  Compared quantity(std::string_view name, const rig::State* state = nullptr, std::string_view at = {}) const {
+  Compared quantity(std::string_view name, const rig::State* state = nullptr,
+                    std::string_view at = {}) const {
     Compared out;
     const std::string_view where = state ? std::string_view(state->name) : std::string_view();
     out.quantity = findings_.find(name, where, at);
@@ -216,35 +235,50 @@ class Assessor {
 
   Compared stateless(const rig::Limit& limit) const {
     switch (limit.kind) {
-      case LimitKind::combination: return quantity("combination_mass");
+      case LimitKind::combination:
+        return quantity("combination_mass");
       case LimitKind::trailer_gross:
       case LimitKind::towed_mass:
       case LimitKind::towed_mass_unbraked:
         return quantity(limit.basis == rig::Basis::axles ? "trailer_axles_static" : "trailer_mass");
-      case LimitKind::coupling_minimum: return quantity("coupling_load");
+      case LimitKind::coupling_minimum:
+        return quantity("coupling_load");
       case LimitKind::coupling_share_minimum:
-      case LimitKind::coupling_share_maximum: return quantity("coupling_share");
-      case LimitKind::mass_ratio: return quantity(limit.against ? "trailer_mass" : "mass_ratio");
-      default: return coupling_force(limit.kind);
+      case LimitKind::coupling_share_maximum:
+        return quantity("coupling_share");
+      case LimitKind::mass_ratio:
+        return quantity(limit.against ? "trailer_mass" : "mass_ratio");
+      default:
+        return coupling_force(limit.kind);
     }
   }
 
   Compared in_state(const rig::Limit& limit, const rig::State& state) const {
     switch (limit.kind) {
-      case LimitKind::tow_gross: return quantity("tow_load", &state);
-      case LimitKind::tow_front: return group(state, "tow_front_load");
-      case LimitKind::tow_rear: return group(state, "tow_rear_load");
-      case LimitKind::tow_front_minimum_share: return group(state, "tow_front_share");
-      case LimitKind::tow_axle: return axle(state, rig::Vehicle::tow, limit.axle);
-      case LimitKind::trailer_axle: return axle(state, rig::Vehicle::trailer, limit.axle);
+      case LimitKind::tow_gross:
+        return quantity("tow_load", &state);
+      case LimitKind::tow_front:
+        return group(state, "tow_front_load");
+      case LimitKind::tow_rear:
+        return group(state, "tow_rear_load");
+      case LimitKind::tow_front_minimum_share:
+        return group(state, "tow_front_share");
+      case LimitKind::tow_axle:
+        return axle(state, rig::Vehicle::tow, limit.axle);
+      case LimitKind::trailer_axle:
+        return axle(state, rig::Vehicle::trailer, limit.axle);
       case LimitKind::trailer_axles: {
         if (session_.rig.trailer->self_supporting) return quantity("trailer_mass");
         return quantity("trailer_axles_hitched", &state);
       }
-      case LimitKind::coupling: return quantity("coupling_load_at_height", &state);
-      case LimitKind::wheel: return wheel(state, limit);
-      case LimitKind::side_difference: return side_difference(state);
-      default: return quantity("front_axle_restoration", &state);
+      case LimitKind::coupling:
+        return quantity("coupling_load_at_height", &state);
+      case LimitKind::wheel:
+        return wheel(state, limit);
+      case LimitKind::side_difference:
+        return side_difference(state);
+      default:
+        return quantity("front_axle_restoration", &state);
     }
   }
 
@@ -282,7 +316,8 @@ class Assessor {
   Compared side_difference(const rig::State& state) const {
     Compared out;
     for (const Quantity& candidate : findings_.limit_quantities) {
-      if (candidate.name != "side_difference_share" || candidate.state != state.name || !candidate.determinable)
+      if (candidate.name != "side_difference_share" || candidate.state != state.name ||
+          !candidate.determinable)
         continue;
       if (out.quantity && out.quantity->value >= candidate.value) continue;
       out.quantity = &candidate;
@@ -303,7 +338,8 @@ class Assessor {
     return out;
   }
 
-  /// D = g·Tv·Tt/(Tv + Tt) from the ratings in tonnes, in kN; Dc takes the trailer's axle load for Tt (UNECE R55).
+  /// D = g·Tv·Tt/(Tv + Tt) from the ratings in tonnes, in kN; Dc takes the trailer's axle load for Tt (UNECE
+  /// R55).
   Compared coupling_force(LimitKind kind) const {
     const auto tow = lowest(LimitKind::tow_gross);
     auto towed = lowest(kind == LimitKind::d_value ? LimitKind::trailer_gross : LimitKind::trailer_axles);
@@ -312,7 +348,9 @@ class Assessor {
     if (!tow || !towed) {
       out.reason = std::string("it follows from ratings that the sheet does not give: add ") +
                    (tow ? "" : "tow_gross") + (tow || towed ? "" : " and ") +
-                   (towed ? "" : kind == LimitKind::d_value ? "trailer_gross" : "trailer_axles");
+                   (towed                        ? ""
+                    : kind == LimitKind::d_value ? "trailer_gross"
+                                                 : "trailer_axles");
       return out;
     }
     out.value = standard_gravity_r55 * *tow * *towed / (*tow + *towed) / 1000;
@@ -320,7 +358,8 @@ class Assessor {
     return out;
   }
 
-  /// Of several ratings of one thing in one state the tightest governs: the coupling chain, sources that disagree.
+  /// Of several ratings of one thing in one state the tightest governs: the coupling chain, sources that
+  /// disagree.
   void mark_governing() {
     std::map<std::pair<std::string, std::string>, Row*> tightest;
     for (Row& row : out_.rows) {
@@ -385,46 +424,68 @@ class Assessor {
 
 std::string_view to_text(Outcome outcome) {
   switch (outcome) {
-    case Outcome::pass: return "pass";
-    case Outcome::conditional_pass: return "conditional pass";
-    case Outcome::conditional_fail: return "conditional fail";
-    case Outcome::fail: return "fail";
-    case Outcome::not_assessed: return "not assessed";
+    case Outcome::pass:
+      return "pass";
+    case Outcome::conditional_pass:
+      return "conditional pass";
+    case Outcome::conditional_fail:
+      return "conditional fail";
+    case Outcome::fail:
+      return "fail";
+    case Outcome::not_assessed:
+      return "not assessed";
   }
   return {};
 }
 
 std::string_view in_words(Outcome outcome, bool minimum) {
   switch (outcome) {
-    case Outcome::pass: return "within";
-    case Outcome::conditional_pass: return "within, but too close to be sure";
-    case Outcome::conditional_fail: return minimum ? "below, but too close to be sure" : "over, but too close to be sure";
-    case Outcome::fail: return minimum ? "below" : "over";
-    case Outcome::not_assessed: return "not assessed";
+    case Outcome::pass:
+      return "within";
+    case Outcome::conditional_pass:
+      return "within, but too close to be sure";
+    case Outcome::conditional_fail:
+      return minimum ? "below, but too close to be sure" : "over, but too close to be sure";
+    case Outcome::fail:
+      return minimum ? "below" : "over";
+    case Outcome::not_assessed:
+      return "not assessed";
   }
   return {};
 }
 
 std::string_view to_text(RigOutcome outcome) {
   switch (outcome) {
-    case RigOutcome::pass: return "pass";
-    case RigOutcome::conditional_pass: return "conditional pass";
-    case RigOutcome::incomplete: return "incomplete";
-    case RigOutcome::conditional_fail: return "conditional fail";
-    case RigOutcome::fail: return "fail";
-    case RigOutcome::not_assessed: return "not assessed";
+    case RigOutcome::pass:
+      return "pass";
+    case RigOutcome::conditional_pass:
+      return "conditional pass";
+    case RigOutcome::incomplete:
+      return "incomplete";
+    case RigOutcome::conditional_fail:
+      return "conditional fail";
+    case RigOutcome::fail:
+      return "fail";
+    case RigOutcome::not_assessed:
+      return "not assessed";
   }
   return {};
 }
 
 std::string_view in_words(RigOutcome outcome) {
   switch (outcome) {
-    case RigOutcome::pass: return "within every rating given";
-    case RigOutcome::conditional_pass: return "within every rating given, but too close to one to be sure";
-    case RigOutcome::incomplete: return "incomplete: none found over, but not every rating could be assessed";
-    case RigOutcome::conditional_fail: return "over a rating, but too close to be sure";
-    case RigOutcome::fail: return "outside a rating";
-    case RigOutcome::not_assessed: return "not assessed: no rating was given";
+    case RigOutcome::pass:
+      return "within every rating given";
+    case RigOutcome::conditional_pass:
+      return "within every rating given, but too close to one to be sure";
+    case RigOutcome::incomplete:
+      return "incomplete: none found over, but not every rating could be assessed";
+    case RigOutcome::conditional_fail:
+      return "over a rating, but too close to be sure";
+    case RigOutcome::fail:
+      return "outside a rating";
+    case RigOutcome::not_assessed:
+      return "not assessed: no rating was given";
   }
   return {};
 }

@@ -18,28 +18,44 @@ const Quantity* find_in(const std::vector<Quantity>& all, std::string_view name,
 
 std::string_view symbol(Measure measure) {
   switch (measure) {
-    case Measure::kilogram: return "kg";
-    case Measure::millimetre: return "mm";
-    case Measure::one: return "1";
-    case Measure::kilogram_per_millimetre: return "kg/mm";
-    case Measure::kilogram_millimetre: return "kg·mm";
-    case Measure::kilonewton: return "kN";
+    case Measure::kilogram:
+      return "kg";
+    case Measure::millimetre:
+      return "mm";
+    case Measure::one:
+      return "1";
+    case Measure::kilogram_per_millimetre:
+      return "kg/mm";
+    case Measure::kilogram_millimetre:
+      return "kg·mm";
+    case Measure::kilonewton:
+      return "kN";
   }
   return {};
 }
 
 std::string_view to_text(ObservationKind kind) {
   switch (kind) {
-    case ObservationKind::reading: return "reading";
-    case ObservationKind::gain: return "gain";
-    case ObservationKind::wheelbase: return "wheelbase";
-    case ObservationKind::overhang: return "overhang";
-    case ObservationKind::coupling_to_axles: return "coupling_to_axles";
-    case ObservationKind::coupling_to_jockey: return "coupling_to_jockey";
-    case ObservationKind::height_sensitivity: return "height_sensitivity";
-    case ObservationKind::coupling_height: return "coupling_height";
-    case ObservationKind::level: return "level";
-    case ObservationKind::cg_height: return "cg_height";
+    case ObservationKind::reading:
+      return "reading";
+    case ObservationKind::gain:
+      return "gain";
+    case ObservationKind::wheelbase:
+      return "wheelbase";
+    case ObservationKind::overhang:
+      return "overhang";
+    case ObservationKind::coupling_to_axles:
+      return "coupling_to_axles";
+    case ObservationKind::coupling_to_jockey:
+      return "coupling_to_jockey";
+    case ObservationKind::height_sensitivity:
+      return "height_sensitivity";
+    case ObservationKind::coupling_height:
+      return "coupling_height";
+    case ObservationKind::level:
+      return "level";
+    case ObservationKind::cg_height:
+      return "cg_height";
   }
   return {};
 }
@@ -48,7 +64,8 @@ const Quantity* Findings::find(std::string_view name, std::string_view state, st
   return find_in(quantities, name, state, at);
 }
 
-const Quantity* Findings::find_for_limit(std::string_view name, std::string_view state, std::string_view at) const {
+const Quantity* Findings::find_for_limit(std::string_view name, std::string_view state,
+                                         std::string_view at) const {
   return find_in(limit_quantities, name, state, at);
 }
 

@@ -25,8 +25,8 @@ struct Need {
     std::optional<rig::State> new_state;  // its arrangement, without readings
     std::vector<rig::Position> positions;
   };
-  std::string text;          // one sentence for people
-  std::vector<Step> weigh;   // empty where measuring the overhang is enough
+  std::string text;         // one sentence for people
+  std::vector<Step> weigh;  // empty where measuring the overhang is enough
   bool tape_overhang = false;
   std::optional<std::string> measure_height_in;  // a state whose coupling height has to be measured besides
 };
@@ -40,8 +40,8 @@ struct Quantity {
   std::optional<std::string> at;
   Measure measure = Measure::kilogram;
   bool determinable = false;
-  double value = 0;  // only where determinable
-  double u = 0;      // only where determinable
+  double value = 0;                                   // only where determinable
+  double u = 0;                                       // only where determinable
   std::optional<std::pair<double, double>> interval;  // Fieller's, of the inferred quantities
   std::optional<Need> needs;                          // only where not determinable
 };
@@ -69,8 +69,8 @@ struct Observation {
   double value = 0;
   double u = 0;
   double fitted = 0;
-  double residual = 0;    // value − fitted
-  double redundancy = 0;  // 0: nothing checks it, 1: fully checked
+  double residual = 0;                        // value − fitted
+  double redundancy = 0;                      // 0: nothing checks it, 1: fully checked
   std::optional<double> normalised_residual;  // only where checked (redundancy ≥ 0.01)
   std::optional<double> smallest_detectable;  // likewise
 };
@@ -80,8 +80,8 @@ struct Fit {
   int unknowns = 0;  // rank of the design, so observations − unknowns = degrees of freedom
   int degrees_of_freedom = 0;
   double chi_square = 0;
-  std::optional<double> p_value;      // nothing at no freedom
-  std::optional<bool> consistent;     // nothing at no freedom
+  std::optional<double> p_value;   // nothing at no freedom
+  std::optional<bool> consistent;  // nothing at no freedom
   int iterations = 0;
   bool overhang_held = false;  // the solution did not converge with a free overhang (model, section 5)
 };

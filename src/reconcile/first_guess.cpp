@@ -1,7 +1,7 @@
 // First guesses of the unknowns: loads straight from the readings, lengths as given (model, section 2).
 //
-// A guess need not be good: it decides how many steps the solution takes, and for a blundered sheet whether it is
-// found at all, never what it is.
+// A guess need not be good: it decides how many steps the solution takes, and for a blundered sheet whether
+// it is found at all, never what it is.
 #include <cmath>
 #include <map>
 #include <numeric>
@@ -180,7 +180,8 @@ class Guess {
     for (std::size_t k = 0; k < at_.states.size(); ++k) {
       if (!at_.states[k].support) continue;
       const bool jockey = at_.states[k].state->support == rig::Support::jockey;
-      const auto read = mean(k, jockey ? rig::Position::support_at_jockey() : rig::Position::support_at_coupling());
+      const auto read =
+          mean(k, jockey ? rig::Position::support_at_jockey() : rig::Position::support_at_coupling());
       z_[*at_.states[k].support] = read ? *read : jockey ? coupling_ / jockey_share() : coupling_;
     }
   }
@@ -188,7 +189,8 @@ class Guess {
   void tow_vehicle() {
     std::optional<std::size_t> from;
     for (std::size_t k = 0; k < at_.states.size(); ++k)
-      if (at_.states[k].read[0] && (!from || (!at_.states[k].state->hitched && at_.states[*from].state->hitched)))
+      if (at_.states[k].read[0] &&
+          (!from || (!at_.states[k].state->hitched && at_.states[*from].state->hitched)))
         from = k;
     if (!from) {
       z_[at_.front] = z_[at_.rear] = 2 * guess_axle;
@@ -234,7 +236,11 @@ class Guess {
 
 }  // namespace
 
-adjust::Vector first_guess(const Layout& layout) { return Guess(layout).all(); }
-adjust::Vector usual_guess(const Layout& layout) { return Guess(layout).usual(); }
+adjust::Vector first_guess(const Layout& layout) {
+  return Guess(layout).all();
+}
+adjust::Vector usual_guess(const Layout& layout) {
+  return Guess(layout).usual();
+}
 
 }  // namespace steelyard::reconcile

@@ -7,10 +7,13 @@ namespace {
 constexpr double load_scale = 1e3, coupling_scale = 1e2, height_scale = 10, length_scale = 1e3,
                  gain_scale = 1e-3, moment_scale = 1e6, sensitivity_scale = 1;
 
-constexpr std::size_t index_of(rig::Vehicle vehicle) { return vehicle == rig::Vehicle::tow ? 0 : 1; }
+constexpr std::size_t index_of(rig::Vehicle vehicle) {
+  return vehicle == rig::Vehicle::tow ? 0 : 1;
+}
 
 bool on_axles(const rig::Position& at) {
-  return at.extent == rig::Extent::wheel || at.extent == rig::Extent::axle || at.extent == rig::Extent::vehicle;
+  return at.extent == rig::Extent::wheel || at.extent == rig::Extent::axle ||
+         at.extent == rig::Extent::vehicle;
 }
 
 std::optional<std::size_t> reference_state(const rig::Session& session) {
@@ -53,8 +56,7 @@ Layout::Layout(const rig::Session& of, Lever lever_as, double held)
   if (has_trailer) trailer = take(load_scale);
   if (coupled) {
     coupling = take(coupling_scale);
-    if (lever_kind != Lever::held)
-      lever = take(lever_kind == Lever::overhang ? length_scale : moment_scale);
+    if (lever_kind != Lever::held) lever = take(lever_kind == Lever::overhang ? length_scale : moment_scale);
     to_axles = take(length_scale);
     sensitivity = take(sensitivity_scale);
     for (const rig::State& state : of.states)
@@ -73,15 +75,16 @@ Index Layout::take(double scale) {
 
 void Layout::place_states() {
   const rig::Rig& rig = session->rig;
-  const std::array<std::size_t, 2> axle_count{
-      rig.tow_vehicle.axles.size(), rig.trailer ? static_cast<std::size_t>(rig.trailer->axles) : 0};
+  const std::array<std::size_t, 2> axle_count{rig.tow_vehicle.axles.size(),
+                                              rig.trailer ? static_cast<std::size_t>(rig.trailer->axles) : 0};
   const auto height_of = [](const rig::State& state) {
     return state.coupling_height ? std::optional(state.coupling_height->value.mm().value()) : std::nullopt;
   };
   for (const rig::State& state : session->states) {
     StateLayout& place = states.emplace_back();
     place.state = &state;
-    std::array<std::vector<bool>, 2> wheel_read{std::vector<bool>(axle_count[0]), std::vector<bool>(axle_count[1])};
+    std::array<std::vector<bool>, 2> wheel_read{std::vector<bool>(axle_count[0]),
+                                                std::vector<bool>(axle_count[1])};
     for (const rig::Reading& reading : state.readings) {
       if (reading.struck || !on_axles(reading.at)) continue;
       const std::size_t v = index_of(reading.at.vehicle);
@@ -145,7 +148,8 @@ void Layout::place_rows() {
         row.gains.push_back(*anonymous_gain);
       }
       for (const std::string& id : reading.scales)
-        row.gains.push_back(gains[static_cast<std::size_t>(rig::find_scale(*session, id) - session->scales.data())]);
+        row.gains.push_back(
+            gains[static_cast<std::size_t>(rig::find_scale(*session, id) - session->scales.data())]);
     }
   }
 }

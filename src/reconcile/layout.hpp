@@ -16,20 +16,21 @@ namespace steelyard::reconcile {
 
 using adjust::Index;
 
-/// How the overhang takes part. The results are the same; what differs is which problem stays nearly linear: with a
-/// tape the overhang itself, without one the coupling moment T = C·o, which stays finite when C is near nothing.
+/// How the overhang takes part. The results are the same; what differs is which problem stays nearly linear:
+/// with a tape the overhang itself, without one the coupling moment T = C·o, which stays finite when C is
+/// near nothing.
 enum class Lever { overhang, moment, held };
 
 struct AxleUnknowns {
-  bool split = false;   // left and right apart; else one load for the axle
-  Index first = 0;      // left, or the axle
-  Index second = 0;     // right; only where split
+  bool split = false;  // left and right apart; else one load for the axle
+  Index first = 0;     // left, or the axle
+  Index second = 0;    // right; only where split
 };
 
 struct StateLayout {
   const rig::State* state = nullptr;
-  std::array<bool, 2> read{};                        // tow vehicle, trailer: has a reading here
-  std::array<std::vector<AxleUnknowns>, 2> axles{};  // empty where not read
+  std::array<bool, 2> read{};                                 // tow vehicle, trailer: has a reading here
+  std::array<std::vector<AxleUnknowns>, 2> axles{};           // empty where not read
   std::optional<Index> support, distribution, height, level;  // J, W, e, q
   double height_difference = 0;                               // Δh in mm, 0 where either height is not known
 };

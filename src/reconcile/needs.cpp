@@ -12,7 +12,8 @@ namespace {
 using rig::Position;
 
 constexpr double least_supposed_load = 50;  // kg; a supposed reading only has to be possible
-// A reading on a scale not named, and a height given bare (model, section 4): what is said must do on any scale.
+// A reading on a scale not named, and a height given bare (model, section 4): what is said must do on any
+// scale.
 constexpr double unnamed_scale_u = 1.0801234497346435, unnamed_gain_u = 0.003, bare_height_u = 5;
 
 /// An addition to the weighing: what is said, and the session as it would be.
@@ -37,13 +38,14 @@ class Supposed {
     } else if (at.vehicle == rig::Vehicle::trailer) {
       load = (rig_.trailer() - coupling) / session_.rig.trailer->axles;
     } else {
-      const double on = state.hitched ? coupling : 0, arm = layout_.coupled ? rig_.overhang() / rig_.wheelbase() : 0;
+      const double on = state.hitched ? coupling : 0,
+                   arm = layout_.coupled ? rig_.overhang() / rig_.wheelbase() : 0;
       const bool rear = at.axle > 0 && layout_.in_rear(static_cast<std::size_t>(at.axle - 1));
       const double group = rear ? rig_.rear() + on * (1 + arm) : rig_.front() - on * arm;
       const auto& axles = session_.rig.tow_vehicle.axles;
       const auto wanted = rear ? rig::Group::rear : rig::Group::front;
-      load = group / static_cast<double>(std::count_if(axles.begin(), axles.end(),
-                                                       [&](const rig::Axle& a) { return a.group == wanted; }));
+      load = group / static_cast<double>(std::count_if(
+                         axles.begin(), axles.end(), [&](const rig::Axle& a) { return a.group == wanted; }));
     }
     if (at.extent == rig::Extent::wheel) load /= 2;
     return std::isfinite(load) ? std::clamp(load, least_supposed_load, 20000.0) : 500;
@@ -62,7 +64,22 @@ Need in_words(std::string text) {
   return need;
 }
 
-std::string quoted(const std::string& name) { return "“" + name + "”"; }
+/// An uncertainty as wide as this means that the supposed loads, which need not agree, opened what the rig
+/// keeps shut.
+double useless_u(Measure measure) {
+  switch (measure) {
+    case Measure::one:
+      return 5;
+    case Measure::kilogram_millimetre:
+      return 1e7;
+    default:
+      return 5000;
+  }
+}
+
+std::string quoted(const std::string& name) {
+  return "“" + name + "”";
+}
 
 std::string free_name(const rig::Session& session, std::string wanted) {
   const std::string stem = wanted;
@@ -87,11 +104,13 @@ class Finder {
     if (derived.obstacle == Obstacle::prior_only) return heights(quantity);
     if (derived.obstacle == Obstacle::far_overhang || derived.obstacle == Obstacle::held ||
         derived.obstacle == Obstacle::not_solved) {
-      quantity.needs = in_words("no overhang fits these readings: one of them is off; strike it and weigh that place again");
+      quantity.needs = in_words(
+          "no overhang fits these readings: one of them is off; strike it and weigh that place again");
       return;
     }
     if (derived.obstacle == Obstacle::small_front_loss) {
-      quantity.needs = in_words("the front axle loses too little to compare with: put more load on the coupling and weigh again");
+      quantity.needs = in_words(
+          "the front axle loses too little to compare with: put more load on the coupling and weigh again");
       return;
     }
     if (additions_.empty()) add_all();
@@ -100,10 +119,11 @@ class Finder {
         quantity.needs = addition.need;
         return;
       }
-    quantity.needs = in_words(derived.obstacle == Obstacle::small_coupling
-                                  ? "the coupling load is too small to infer it: load the trailer further forward and "
-                                    "weigh again"
-                                  : "weigh every axle of the tow vehicle and of the trailer, unhitched and hitched");
+    quantity.needs =
+        in_words(derived.obstacle == Obstacle::small_coupling
+                     ? "the coupling load is too small to infer it: load the trailer further forward and "
+                       "weigh again"
+                     : "weigh every axle of the tow vehicle and of the trailer, unhitched and hitched");
   }
 
  private:
@@ -117,7 +137,8 @@ class Finder {
 
   static std::vector<Position> axle_positions(rig::Vehicle vehicle, std::size_t count) {
     std::vector<Position> out;
-    for (std::size_t a = 1; a <= count; ++a) out.push_back(Position::whole_axle(vehicle, static_cast<int>(a)));
+    for (std::size_t a = 1; a <= count; ++a)
+      out.push_back(Position::whole_axle(vehicle, static_cast<int>(a)));
     return out;
   }
 
@@ -131,7 +152,8 @@ class Finder {
   void tape() {
     Addition& addition = start("tape the overhang, from the rear axle group's centre to the coupling");
     addition.need.tape_overhang = true;
-    addition.session.rig.tow_vehicle.overhang = rig::MeasuredLength{{1200, units::LengthUnit::millimetre}, {}};
+    addition.session.rig.tow_vehicle.overhang =
+        rig::MeasuredLength{{1200, units::LengthUnit::millimetre}, {}};
   }
 
   void read(Addition& addition, const std::string& name, const std::vector<Position>& positions) {
@@ -153,8 +175,8 @@ class Finder {
     steps.push_back({name, std::nullopt, positions});
   }
 
-  std::string arrange(Addition& addition, std::string wanted, bool hitched, std::optional<rig::Support> support,
-                      std::optional<rig::MeasuredLength> height = {}) {
+  std::string arrange(Addition& addition, std::string wanted, bool hitched,
+                      std::optional<rig::Support> support, std::optional<rig::MeasuredLength> height = {}) {
     rig::State& state = addition.session.states.emplace_back();
     state.name = free_name(session_, std::move(wanted));
     state.hitched = hitched;
@@ -170,8 +192,8 @@ class Finder {
       const std::string& name = place.state->name;
       if (place.support) {
         const bool jockey = place.state->support == rig::Support::jockey;
-        read(start("weigh the " + std::string(jockey ? "jockey wheel" : "coupling") + " on a scale in state " +
-                   quoted(name)),
+        read(start("weigh the " + std::string(jockey ? "jockey wheel" : "coupling") +
+                   " on a scale in state " + quoted(name)),
              name, {jockey ? Position::support_at_jockey() : Position::support_at_coupling()});
       }
       for (std::size_t v = 0; v < 2; ++v)
@@ -192,7 +214,8 @@ class Finder {
       const bool there = std::any_of(readings.begin(), readings.end(),
                                      [&](const rig::Reading& r) { return r.at == at && !r.struck; });
       if (!there)
-        read(start("weigh " + rig::in_words(at) + " in state " + quoted(place.state->name)), place.state->name, {at});
+        read(start("weigh " + rig::in_words(at) + " in state " + quoted(place.state->name)),
+             place.state->name, {at});
     }
   }
 
@@ -207,7 +230,9 @@ class Finder {
 
   void new_states() {
     const bool coupled = solved_.layout->coupled;
-    const auto alone = [&](Addition& to) { read(to, arrange(to, "tow vehicle alone", false, {}), tow_axles_); };
+    const auto alone = [&](Addition& to) {
+      read(to, arrange(to, "tow vehicle alone", false, {}), tow_axles_);
+    };
     const auto nose = [&](Addition& to, bool axles) {
       const std::string name = arrange(to, "trailer alone", false, rig::Support::coupling);
       read(to, name, {Position::support_at_coupling()});
@@ -241,8 +266,9 @@ class Finder {
     nose(levers, false);
     alone(levers);
     hitched(levers, true, false);
-    Addition& all = start("weigh every axle of the rig hitched" + without + " and every axle of the tow vehicle unhitched; " +
-                          by_nose + ", and every trailer axle with it");
+    Addition& all = start("weigh every axle of the rig hitched" + without +
+                          " and every axle of the tow vehicle unhitched; " + by_nose +
+                          ", and every trailer axle with it");
     alone(all);
     nose(all, true);
     hitched(all, true, true);
@@ -266,15 +292,15 @@ class Finder {
       const Quantity& other = derived.quantity;
       if (other.name != quantity.name || other.state != quantity.state || other.at != quantity.at) continue;
       // What only the supposed loads stand in the way of is determined by the arrangement.
-      return other.determinable || (derived.obstacle != Obstacle::free && derived.obstacle != Obstacle::prior_only &&
-                                    derived.obstacle != Obstacle::small_coupling);
+      if (other.determinable) return other.u < useless_u(other.measure);
+      return derived.obstacle == Obstacle::small_front_loss;
     }
     return false;
   }
 
-  /// The coupling read at two heights, far enough apart to halve what is known of the sensitivity beforehand. The
-  /// difference of the two readings sees S·apart alone, so what it teaches is known without solving; what else the
-  /// readings say of S only helps.
+  /// The coupling read at two heights, far enough apart to halve what is known of the sensitivity beforehand.
+  /// The difference of the two readings sees S·apart alone, so what it teaches is known without solving; what
+  /// else the readings say of S only helps.
   void heights(Quantity& quantity) {
     double prior = 0;
     for (const Observation& o : solved_.observed)
@@ -283,7 +309,8 @@ class Finder {
     addition.session = session_;
     rig::State nose;
     const double load = supposed_.load(nose, Position::support_at_coupling());
-    const double read_u = std::hypot(unnamed_scale_u, unnamed_gain_u * load), height_part = prior * bare_height_u;
+    const double read_u = std::hypot(unnamed_scale_u, unnamed_gain_u * load),
+                 height_part = prior * bare_height_u;
     double apart = 100;
     const auto difference_u = std::sqrt(2 * (read_u * read_u + height_part * height_part));
     while (difference_u / apart > prior / std::sqrt(3.0)) apart += 50;
@@ -292,8 +319,8 @@ class Finder {
     measure_reference(addition);
     for (const double offset : {0.0, apart}) {
       const rig::MeasuredLength height{{400 + offset, units::LengthUnit::millimetre}, {}};
-      arrange(addition, offset == 0 ? "coupling low" : "coupling high", false,
-              rig::Support::coupling, height);
+      arrange(addition, offset == 0 ? "coupling low" : "coupling high", false, rig::Support::coupling,
+              height);
       addition.need.weigh.back().positions = {Position::support_at_coupling()};
     }
     quantity.needs = std::move(addition.need);

@@ -17,10 +17,11 @@ constexpr double default_height_u = 5, unmeasured_height_u = 18;
 constexpr double default_cg_height = 700, default_cg_height_u = 100, default_slope_u = 2;
 constexpr double stiff_sensitivity_u = 0.15, independent_sensitivity_u = 1.0, raised_kg_per_mm = 12;
 
-/// Largest in-service error of a scale over its capacity, as a rectangular distribution: OIML R 76-1:2006, Table 6,
-/// doubled in service (3.5.2), with e = d.
+/// Largest in-service error of a scale over its capacity, as a rectangular distribution: OIML R 76-1:2006,
+/// Table 6, doubled in service (3.5.2), with e = d.
 double class_gain_u(rig::AccuracyClass of, double capacity, double division) {
-  constexpr std::array<std::array<double, 2>, 4> steps{{{50000, 200000}, {5000, 20000}, {500, 2000}, {50, 200}}};
+  constexpr std::array<std::array<double, 2>, 4> steps{
+      {{50000, 200000}, {5000, 20000}, {500, 2000}, {50, 200}}};
   const auto& step = steps[static_cast<std::size_t>(of)];
   const double divisions = capacity / division;
   const double error = divisions <= step[0] ? 0.5 : divisions <= step[1] ? 1.0 : 1.5;
@@ -43,7 +44,9 @@ double gain_u(const rig::Scale& scale, const std::string& weighed_at) {
   return default_gain_u;
 }
 
-double squared(double x) { return x * x; }
+double squared(double x) {
+  return x * x;
+}
 
 class Observer {
  public:
@@ -87,7 +90,8 @@ class Observer {
     }
     if (reading.scales.empty()) indication = squared(default_division) / 6 + squared(default_division);
     const double y = reading.load.kg().value() / (1 + known);
-    const bool on_support = reading.at.extent == rig::Extent::coupling || reading.at.extent == rig::Extent::jockey;
+    const bool on_support =
+        reading.at.extent == rig::Extent::coupling || reading.at.extent == rig::Extent::jockey;
     const double placement = on_support ? 0 : session_.placement_u.value_or(default_placement_u);
     double apart = reading.scales.empty() ? squared(anonymous_gain_u() * y) : 0;
     apart += squared(raised_trailer(reading));
@@ -109,8 +113,8 @@ class Observer {
            reading.raised->mm().value();
   }
 
-  void length(ObservationKind kind, const std::optional<rig::MeasuredLength>& given, double value, double bare_u,
-              double unknown_u) {
+  void length(ObservationKind kind, const std::optional<rig::MeasuredLength>& given, double value,
+              double bare_u, double unknown_u) {
     if (!given)
       plain(kind, value, unknown_u);
     else
@@ -122,8 +126,8 @@ class Observer {
     const auto& taped = session_.rig.tow_vehicle.overhang;
     if (taped && tape_ && at_.lever)
       length(ObservationKind::overhang, taped, 0, default_overhang_u, default_overhang_u);
-    length(ObservationKind::coupling_to_axles, trailer.coupling_to_axles, default_to_axles, default_to_axles_u,
-           unknown_to_axles_u);
+    length(ObservationKind::coupling_to_axles, trailer.coupling_to_axles, default_to_axles,
+           default_to_axles_u, unknown_to_axles_u);
     if (at_.to_jockey)
       length(ObservationKind::coupling_to_jockey, trailer.coupling_to_jockey, default_to_jockey,
              default_to_jockey_u, unknown_to_jockey_u);
@@ -167,6 +171,8 @@ class Observer {
 
 }  // namespace
 
-std::vector<Observation> observe(const Layout& layout, bool tape) { return Observer(layout, tape).all(); }
+std::vector<Observation> observe(const Layout& layout, bool tape) {
+  return Observer(layout, tape).all();
+}
 
 }  // namespace steelyard::reconcile

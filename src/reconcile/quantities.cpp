@@ -10,7 +10,8 @@ namespace {
 
 constexpr double longest_overhang = 10000;  // mm, model section 5
 
-/// Quantities of one solution; gradients stand one after another, so that one product gives every uncertainty.
+/// Quantities of one solution; gradients stand one after another, so that one product gives every
+/// uncertainty.
 class Derivation {
  public:
   Derivation(const Layout& layout, const adjust::Solution& solution)
@@ -65,8 +66,8 @@ class Derivation {
   Obstacle division_obstacle(bool taped) {
     if (at_.lever_kind == Lever::held) return Obstacle::held;
     if (!taped) {
-      const Derived load = make("", nullptr, "", Measure::kilogram, rig_.coupling(),
-                                [&](auto add) { add(*at_.coupling, 1); });
+      const Derived load =
+          make("", nullptr, "", Measure::kilogram, rig_.coupling(), [&](auto add) { add(*at_.coupling, 1); });
       if (load.quantity.determinable && std::abs(load.quantity.value) <= adjust::z95 * load.quantity.u)
         return Obstacle::small_coupling;
     }
@@ -110,8 +111,10 @@ class Listing : Derivation {
 
  private:
   template <class Fill>
-  void list(std::string name, const StateLayout* state, std::string at, Measure measure, double value, Fill&& fill) {
-    out_.listed.push_back(make(std::move(name), state, std::move(at), measure, value, std::forward<Fill>(fill)));
+  void list(std::string name, const StateLayout* state, std::string at, Measure measure, double value,
+            Fill&& fill) {
+    out_.listed.push_back(
+        make(std::move(name), state, std::move(at), measure, value, std::forward<Fill>(fill)));
   }
   template <class Fill>
   void limit(std::string name, const StateLayout* state, std::string at, Measure measure, double value,
@@ -132,8 +135,10 @@ class Listing : Derivation {
   }
 
   void unhitched() {
-    list("tow_unhitched_front", nullptr, "", Measure::kilogram, rig_.front(), [&](auto add) { add(at_.front, 1); });
-    list("tow_unhitched_rear", nullptr, "", Measure::kilogram, rig_.rear(), [&](auto add) { add(at_.rear, 1); });
+    list("tow_unhitched_front", nullptr, "", Measure::kilogram, rig_.front(),
+         [&](auto add) { add(at_.front, 1); });
+    list("tow_unhitched_rear", nullptr, "", Measure::kilogram, rig_.rear(),
+         [&](auto add) { add(at_.rear, 1); });
     list("tow_unhitched_total", nullptr, "", Measure::kilogram, rig_.front() + rig_.rear(), [&](auto add) {
       add(at_.front, 1);
       add(at_.rear, 1);
@@ -141,7 +146,8 @@ class Listing : Derivation {
   }
 
   void coupling_loads() {
-    list("coupling_load", nullptr, "", Measure::kilogram, rig_.coupling(), [&](auto add) { add(*at_.coupling, 1); });
+    list("coupling_load", nullptr, "", Measure::kilogram, rig_.coupling(),
+         [&](auto add) { add(*at_.coupling, 1); });
     each_state([&](std::size_t k, const StateLayout* place) {
       list("coupling_load_at_height", place, "", Measure::kilogram, rig_.static_coupling(k),
            [&](auto add) { rig_.add_static_coupling(k, add, 1); });
@@ -153,13 +159,14 @@ class Listing : Derivation {
   }
 
   void levers() {
-    for (Derived derived : {ratio("load_transfer_ratio", 1), ratio("front_relief_ratio", 0), overhang("overhang")}) {
+    for (Derived derived :
+         {ratio("load_transfer_ratio", 1), ratio("front_relief_ratio", 0), overhang("overhang")}) {
       if (obstacle_ != Obstacle::none) forbid(derived, obstacle_);
       out_.listed.push_back(std::move(derived));
     }
     if (!weights_only_) {
-      for (const auto& [name, measure] :
-           {std::pair{"inferred_overhang", Measure::millimetre}, std::pair{"inferred_transfer_ratio", Measure::one}}) {
+      for (const auto& [name, measure] : {std::pair{"inferred_overhang", Measure::millimetre},
+                                          std::pair{"inferred_transfer_ratio", Measure::one}}) {
         Derived& derived = out_.listed.emplace_back();
         derived.quantity.name = name;
         derived.quantity.measure = measure;
@@ -169,7 +176,8 @@ class Listing : Derivation {
     }
     Derivation weights(other_, *weights_only_);
     const Obstacle obstacle = weights.division_obstacle(false);
-    for (Derived derived : {weights.overhang("inferred_overhang"), weights.ratio("inferred_transfer_ratio", 1)}) {
+    for (Derived derived :
+         {weights.overhang("inferred_overhang"), weights.ratio("inferred_transfer_ratio", 1)}) {
       if (obstacle != Obstacle::none) forbid(derived, obstacle);
       if (derived.quantity.determinable) interval(derived);
       out_.listed.push_back(std::move(derived));
@@ -216,13 +224,15 @@ class Listing : Derivation {
 
   void masses() {
     if (!at_.has_trailer) return;
-    list("trailer_mass", nullptr, "", Measure::kilogram, rig_.trailer(), [&](auto add) { add(*at_.trailer, 1); });
+    list("trailer_mass", nullptr, "", Measure::kilogram, rig_.trailer(),
+         [&](auto add) { add(*at_.trailer, 1); });
     if (at_.coupled)
       each_hitched([&](std::size_t k, const StateLayout* place) {
-        list("trailer_axles_hitched", place, "", Measure::kilogram, rig_.trailer() - rig_.net(k), [&](auto add) {
-          add(*at_.trailer, 1);
-          rig_.add_net(k, add, -1);
-        });
+        list("trailer_axles_hitched", place, "", Measure::kilogram, rig_.trailer() - rig_.net(k),
+             [&](auto add) {
+               add(*at_.trailer, 1);
+               rig_.add_net(k, add, -1);
+             });
       });
     list("combination_mass", nullptr, "", Measure::kilogram, rig_.front() + rig_.rear() + rig_.trailer(),
          [&](auto add) {
@@ -349,8 +359,8 @@ class Listing : Derivation {
       if (!axle.split) return;
       const double left = rig_[axle.first], right = rig_[axle.second], sum = left + right;
       const double sign = left >= right ? 1 : -1, share = sign * (left - right) / sum;
-      limit("side_difference_share", place, to_text(rig::Position::whole_axle(vehicle, n)), Measure::one, share,
-            [&](auto add) {
+      limit("side_difference_share", place, to_text(rig::Position::whole_axle(vehicle, n)), Measure::one,
+            share, [&](auto add) {
               add(axle.first, (sign - share) / sum);
               add(axle.second, (-sign - share) / sum);
             });
@@ -405,7 +415,8 @@ class Listing : Derivation {
     return count == 1;
   }
 
-  /// Several axles not read in this state: nothing is assumed of how a group shares its load, so it is not known.
+  /// Several axles not read in this state: nothing is assumed of how a group shares its load, so it is not
+  /// known.
   void unread(std::string name, const StateLayout* place, Measure measure) {
     Derived& derived = out_.for_limits.emplace_back();
     derived.quantity.name = std::move(name);
@@ -417,7 +428,8 @@ class Listing : Derivation {
   void group(std::size_t k, const StateLayout* place, bool rear) {
     const std::string name = rear ? "tow_rear_load" : "tow_front_load";
     if (!single(rear) && !place->read[0]) return unread(name, place, Measure::kilogram);
-    limit(name, place, "", Measure::kilogram, group_value(k, rear), [&](auto add) { add_group(k, rear, add, 1); });
+    limit(name, place, "", Measure::kilogram, group_value(k, rear),
+          [&](auto add) { add_group(k, rear, add, 1); });
   }
 
   void front_share(std::size_t k, const StateLayout* place) {
@@ -439,8 +451,9 @@ class Listing : Derivation {
 
 }  // namespace
 
-DerivedSet derive(const Layout& layout, const std::vector<Observation>& observed, const adjust::Solution& solution,
-                  bool lengths_held, const Layout& weights_only_layout, const adjust::Solution* weights_only) {
+DerivedSet derive(const Layout& layout, const std::vector<Observation>& observed,
+                  const adjust::Solution& solution, bool lengths_held, const Layout& weights_only_layout,
+                  const adjust::Solution* weights_only) {
   return Listing(layout, observed, solution, lengths_held, weights_only_layout, weights_only).all();
 }
 

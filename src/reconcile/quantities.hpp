@@ -14,13 +14,13 @@ namespace steelyard::reconcile {
 /// Why a quantity is not determinable.
 enum class Obstacle {
   none,
-  free,               // the readings leave it free
-  small_coupling,     // the coupling load is too near nothing to divide by
-  far_overhang,       // no overhang fits: one reading is off
-  held,               // the overhang had to be held for the solution to converge
-  prior_only,         // the sensitivity to height is hardly better known than before weighing
-  small_front_loss,   // the front axle's loss is too small to compare with
-  not_solved,         // the solution without the tape did not converge
+  free,              // the readings leave it free
+  small_coupling,    // the coupling load is too near nothing to divide by
+  far_overhang,      // no overhang fits: one reading is off
+  held,              // the overhang had to be held for the solution to converge
+  prior_only,        // the sensitivity to height is hardly better known than before weighing
+  small_front_loss,  // the front axle's loss is too small to compare with
+  not_solved,        // the solution without the tape did not converge
 };
 
 struct Derived {
@@ -33,9 +33,10 @@ struct DerivedSet {
   std::vector<Derived> for_limits;  // what only limits compare with
 };
 
-/// `weights_only` is the solution without the tape with its layout; the same as the first where there was no tape,
-/// null where it did not converge. `lengths_held`: what depends on D is not determinable.
-DerivedSet derive(const Layout& layout, const std::vector<Observation>& observed, const adjust::Solution& solution,
-                  bool lengths_held, const Layout& weights_only_layout, const adjust::Solution* weights_only);
+/// `weights_only` is the solution without the tape with its layout; the same as the first where there was no
+/// tape, null where it did not converge. `lengths_held`: what depends on D is not determinable.
+DerivedSet derive(const Layout& layout, const std::vector<Observation>& observed,
+                  const adjust::Solution& solution, bool lengths_held, const Layout& weights_only_layout,
+                  const adjust::Solution* weights_only);
 
 }  // namespace steelyard::reconcile

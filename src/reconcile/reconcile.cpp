@@ -23,7 +23,8 @@ Findings reconcile(const rig::Session& session) {
     return false;
   }();
   if (!any)
-    throw NotSolved("session " + session.id + ": there is no reading to reconcile; record one that is not struck");
+    throw NotSolved("session " + session.id +
+                    ": there is no reading to reconcile; record one that is not struck");
   const auto whole = solve_whole(session);
   if (!whole)
     throw NotSolved("session " + session.id +

@@ -1,5 +1,6 @@
 #include "reconcile/rig_model.hpp"
 
+#include <cmath>
 #include <limits>
 
 #include "reconcile/statics.hpp"
@@ -25,7 +26,8 @@ struct ValueRows {
   void set(Index row, double v) { value[row] = v; }
 };
 
-std::vector<std::optional<Index>> direct_unknowns(const Layout& layout, const std::vector<Observation>& observed) {
+std::vector<std::optional<Index>> direct_unknowns(const Layout& layout,
+                                                  const std::vector<Observation>& observed) {
   std::vector<std::optional<Index>> out;
   std::size_t gain = 0, height = 0, level = 0;
   const auto next_level = [&] {
@@ -34,19 +36,37 @@ std::vector<std::optional<Index>> direct_unknowns(const Layout& layout, const st
   };
   for (const Observation& observation : observed) {
     switch (observation.kind) {
-      case ObservationKind::reading: out.push_back(std::nullopt); break;
+      case ObservationKind::reading:
+        out.push_back(std::nullopt);
+        break;
       case ObservationKind::gain:
         out.push_back(gain < layout.gains.size() ? layout.gains[gain] : layout.anonymous_gain);
         ++gain;
         break;
-      case ObservationKind::wheelbase: out.push_back(layout.wheelbase); break;
-      case ObservationKind::overhang: out.push_back(std::nullopt); break;
-      case ObservationKind::coupling_to_axles: out.push_back(layout.to_axles); break;
-      case ObservationKind::coupling_to_jockey: out.push_back(layout.to_jockey); break;
-      case ObservationKind::height_sensitivity: out.push_back(layout.sensitivity); break;
-      case ObservationKind::coupling_height: out.push_back(layout.states[height++].height); break;
-      case ObservationKind::level: out.push_back(next_level()); break;
-      case ObservationKind::cg_height: out.push_back(layout.cg_height); break;
+      case ObservationKind::wheelbase:
+        out.push_back(layout.wheelbase);
+        break;
+      case ObservationKind::overhang:
+        out.push_back(std::nullopt);
+        break;
+      case ObservationKind::coupling_to_axles:
+        out.push_back(layout.to_axles);
+        break;
+      case ObservationKind::coupling_to_jockey:
+        out.push_back(layout.to_jockey);
+        break;
+      case ObservationKind::height_sensitivity:
+        out.push_back(layout.sensitivity);
+        break;
+      case ObservationKind::coupling_height:
+        out.push_back(layout.states[height++].height);
+        break;
+      case ObservationKind::level:
+        out.push_back(next_level());
+        break;
+      case ObservationKind::cg_height:
+        out.push_back(layout.cg_height);
+        break;
     }
   }
   return out;
@@ -180,9 +200,14 @@ void RigModel::close(const adjust::Vector& z, Rows& rows) const {
   }
 }
 
-/// Behind the pole of the jockey's equation, or with a length turned round, loads may fit that no rig can have.
+/// Behind the pole of the jockey's equation, or with a length turned round, loads may fit that no rig can
+/// have.
 bool RigModel::possible(const adjust::Vector& z) const {
   if (!(z[layout_.wheelbase] > 0)) return false;
+  constexpr double wildest_gain = 0.5;  // a scale that shows half or double is no scale
+  for (const Index gain : layout_.gains)
+    if (!(std::abs(z[gain]) < wildest_gain)) return false;
+  if (layout_.anonymous_gain && !(std::abs(z[*layout_.anonymous_gain]) < wildest_gain)) return false;
   if (!layout_.to_axles) return true;
   const double reach = z[*layout_.to_axles];
   return reach > 0 && (!layout_.to_jockey || reach > z[*layout_.to_jockey]);

@@ -1,8 +1,8 @@
 // The rig as an adjustment problem: what is observed, what statics demands.
 //
-// Rows: the readings in the order of the sheet, then gains, wheelbase, overhang, coupling to axles, coupling to
-// jockey, height sensitivity, coupling heights, levels, height of the centre of gravity.
-// Source: reconciliation model, sections 3 and 4. Internal to src/reconcile.
+// Rows: the readings in the order of the sheet, then gains, wheelbase, overhang, coupling to axles, coupling
+// to jockey, height sensitivity, coupling heights, levels, height of the centre of gravity. Source:
+// reconciliation model, sections 3 and 4. Internal to src/reconcile.
 #pragma once
 
 #include <vector>
@@ -13,8 +13,8 @@
 
 namespace steelyard::reconcile {
 
-/// What is observed, with value and u; fitted and residual come with the solution. `tape`: whether a taped overhang
-/// takes part.
+/// What is observed, with value and u; fitted and residual come with the solution. `tape`: whether a taped
+/// overhang takes part.
 std::vector<Observation> observe(const Layout& layout, bool tape);
 
 /// First guesses: loads from readings, lengths as given, model section 2.
@@ -42,7 +42,8 @@ class RigModel final : public adjust::Model {
 
   const Layout& layout_;
   const std::vector<Observation>& observed_;
-  std::vector<std::optional<Index>> direct_;  // unknown that an observation past the readings sees, if just one
+  std::vector<std::optional<Index>>
+      direct_;  // unknown that an observation past the readings sees, if just one
   Index constraint_count_;
   bool bounded_;
 };

@@ -13,8 +13,9 @@ struct SolvedRig {
   std::unique_ptr<Layout> layout;
   std::vector<Observation> observed;
   adjust::Solution solution;
-  int iterations = 0;         // of the attempt that converged
-  bool lengths_held = false;  // D and j were kept near what they were supposed to be, for want of any other solution
+  int iterations = 0;  // of the attempt that converged
+  bool lengths_held =
+      false;  // D and j were kept near what they were supposed to be, for want of any other solution
 };
 
 /// Solves with the tape, or without it. Null where nothing converges, even with the overhang held.

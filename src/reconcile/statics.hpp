@@ -1,8 +1,8 @@
 // The statics of the rig at one set of unknowns, each value with its partial derivatives.
 //
-// Every value has an add_… beside it that adds weight·∂value/∂unknown through `add(index, derivative)`, so that the
-// chain rule reads as the formula does. Units: kg, mm, kg·mm. Source: reconciliation model, section 3.
-// Internal to src/reconcile.
+// Every value has an add_… beside it that adds weight·∂value/∂unknown through `add(index, derivative)`, so
+// that the chain rule reads as the formula does. Units: kg, mm, kg·mm. Source: reconciliation model,
+// section 3. Internal to src/reconcile.
 #pragma once
 
 #include "reconcile/layout.hpp"
@@ -78,7 +78,9 @@ class Statics {
   }
 
   /// Nₖ in a hitched state of a coupled trailer; 0 elsewhere.
-  [[nodiscard]] double net(std::size_t k) const { return loads_vehicle(k) ? coupling() + net_less_static(k) : 0; }
+  [[nodiscard]] double net(std::size_t k) const {
+    return loads_vehicle(k) ? coupling() + net_less_static(k) : 0;
+  }
   template <class Add>
   void add_net(std::size_t k, Add&& add, double weight) const {
     if (!loads_vehicle(k)) return;
@@ -137,7 +139,9 @@ class Statics {
   }
 
   /// True where the trailer rests on the tow vehicle in state k.
-  [[nodiscard]] bool loads_vehicle(std::size_t k) const { return at_.coupled && at_.states[k].state->hitched; }
+  [[nodiscard]] bool loads_vehicle(std::size_t k) const {
+    return at_.coupled && at_.states[k].state->hitched;
+  }
 
  private:
   // Exactly nothing on the coupling has no overhang; any direction away from there will do for the next step.

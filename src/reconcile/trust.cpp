@@ -8,13 +8,15 @@
 namespace steelyard::reconcile {
 namespace {
 
-constexpr double least_redundancy = 0.01;      // below it nothing checks the observation
-constexpr double share_of_each_test = 0.025;   // two tests, 5 % between them
-constexpr double power_quantile = 0.8416;      // four times in five
-constexpr double apart_in_chi_square = 3.84;   // closer than this, two observations cannot be told apart
+constexpr double least_redundancy = 0.01;     // below it nothing checks the observation
+constexpr double share_of_each_test = 0.025;  // two tests, 5 % between them
+constexpr double power_quantile = 0.8416;     // four times in five
+constexpr double apart_in_chi_square = 3.84;  // closer than this, two observations cannot be told apart
 
 /// Two-sided, over all checked observations together (Bonferroni).
-double critical_residual(int checked) { return adjust::normal_quantile(1 - share_of_each_test / 2 / checked); }
+double critical_residual(int checked) {
+  return adjust::normal_quantile(1 - share_of_each_test / 2 / checked);
+}
 
 SuspectSet suspects_of(const std::vector<Observation>& observations) {
   double largest = 0;
@@ -28,12 +30,13 @@ SuspectSet suspects_of(const std::vector<Observation>& observations) {
       set.members.push_back({i, o.residual / o.redundancy});
   }
   // Readings first, each part with the likeliest first.
-  std::stable_sort(set.members.begin(), set.members.end(), [&](const SuspectMember& a, const SuspectMember& b) {
-    const Observation &x = observations[a.observation], &y = observations[b.observation];
-    const bool xr = x.kind == ObservationKind::reading, yr = y.kind == ObservationKind::reading;
-    if (xr != yr) return xr;
-    return std::abs(*x.normalised_residual) > std::abs(*y.normalised_residual);
-  });
+  std::stable_sort(
+      set.members.begin(), set.members.end(), [&](const SuspectMember& a, const SuspectMember& b) {
+        const Observation &x = observations[a.observation], &y = observations[b.observation];
+        const bool xr = x.kind == ObservationKind::reading, yr = y.kind == ObservationKind::reading;
+        if (xr != yr) return xr;
+        return std::abs(*x.normalised_residual) > std::abs(*y.normalised_residual);
+      });
   return set;
 }
 

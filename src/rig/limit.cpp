@@ -55,8 +55,12 @@ std::optional<int> axle_number(std::string_view text) {
 
 }  // namespace
 
-Measure measure_of(LimitKind kind) { return row_of(kind).measure; }
-bool is_minimum(LimitKind kind) { return row_of(kind).minimum; }
+Measure measure_of(LimitKind kind) {
+  return row_of(kind).measure;
+}
+bool is_minimum(LimitKind kind) {
+  return row_of(kind).minimum;
+}
 
 std::string limit_name(const Limit& limit) {
   if (limit.kind == LimitKind::wheel)

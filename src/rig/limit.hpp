@@ -1,7 +1,7 @@
 // A limit: what a reading of the rig is compared with, who says so and where it was read.
 //
-// Units: a load limit is in kg or lb, a D- or Dc-value in kN, a share or ratio a plain number (0.10 for 10 %).
-// Nothing here is law: every limit carries its source, and two sources that disagree are both kept.
+// Units: a load limit is in kg or lb, a D- or Dc-value in kN, a share or ratio a plain number (0.10 for 10
+// %). Nothing here is law: every limit carries its source, and two sources that disagree are both kept.
 #pragma once
 
 #include <optional>
@@ -50,17 +50,17 @@ enum class Basis { whole, axles };  // whole trailer M, or the axles' load M −
 
 struct Limit {
   LimitKind kind = LimitKind::tow_gross;
-  int axle = 0;                       // tow_axle.N, trailer_axle.N, wheel.*.N; 0 otherwise
-  Vehicle vehicle = Vehicle::tow;     // wheel.tow.N or wheel.trailer.N
-  std::string part;                   // coupling chain: "towbar plate", …; empty where not given
-  std::optional<units::Load> load;    // value of a load limit as entered
-  std::optional<double> number;       // value of a ratio (1) or of a force (kN)
-  std::optional<int> load_index;      // wheel limits: tyre load-capacity index in place of a value
-  int tyres = 1;                      // tyres at that wheel end, 1 or 2; only with load_index
-  std::optional<units::Load> against;  // mass_ratio: the declared mass of the tow vehicle
-  Basis basis = Basis::whole;         // trailer_gross, towed_mass, towed_mass_unbraked
+  int axle = 0;                                  // tow_axle.N, trailer_axle.N, wheel.*.N; 0 otherwise
+  Vehicle vehicle = Vehicle::tow;                // wheel.tow.N or wheel.trailer.N
+  std::string part;                              // coupling chain: "towbar plate", …; empty where not given
+  std::optional<units::Load> load;               // value of a load limit as entered
+  std::optional<double> number;                  // value of a ratio (1) or of a force (kN)
+  std::optional<int> load_index;                 // wheel limits: tyre load-capacity index in place of a value
+  int tyres = 1;                                 // tyres at that wheel end, 1 or 2; only with load_index
+  std::optional<units::Load> against;            // mass_ratio: the declared mass of the tow vehicle
+  Basis basis = Basis::whole;                    // trailer_gross, towed_mass, towed_mass_unbraked
   std::optional<bool> with_weight_distribution;  // confines the limit to such states
-  bool advice = false;                // guidance, never part of the outcome
+  bool advice = false;                           // guidance, never part of the outcome
   std::string source, edition, jurisdiction, read_by;
 
   bool operator==(const Limit&) const = default;

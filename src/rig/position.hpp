@@ -20,7 +20,8 @@ enum class Side { left, right };
 enum class Extent { wheel, axle, vehicle, coupling, jockey };
 
 /// Invariant: `axle` is 1 or more for a wheel or an axle and 0 otherwise; `side` counts only for a wheel and
-/// `vehicle` only for a wheel, an axle or a vehicle; both keep their first value elsewhere, so == compares places.
+/// `vehicle` only for a wheel, an axle or a vehicle; both keep their first value elsewhere, so == compares
+/// places.
 struct Position {
   Extent extent = Extent::vehicle;
   Vehicle vehicle = Vehicle::tow;

@@ -1,10 +1,11 @@
 // One weighing session as plain values: what the sheet says, nothing computed.
 //
-// Units: loads and lengths keep figure and unit as entered (units::Load, units::Length); .kg() and .mm() convert
-// exactly. Relative figures (gain, placement_u) are plain ratios; a slope is in mm per m, nose-up positive.
-// Texts that are not given are empty; times are ISO 8601 with an offset, dates YYYY-MM-DD, both as written.
-// Invariants of a Session that came out of src/sheet or src/store: every position, scale and state it names
-// exists; readings that stand on a support have that support; ids of scales, states and readings are unique.
+// Units: loads and lengths keep figure and unit as entered (units::Load, units::Length); .kg() and .mm()
+// convert exactly. Relative figures (gain, placement_u) are plain ratios; a slope is in mm per m, nose-up
+// positive. Texts that are not given are empty; times are ISO 8601 with an offset, dates YYYY-MM-DD, both as
+// written. Invariants of a Session that came out of src/sheet or src/store: every position, scale and state
+// it names exists; readings that stand on a support have that support; ids of scales, states and readings are
+// unique.
 #pragma once
 
 #include <optional>
@@ -142,7 +143,7 @@ struct Reading {
   std::string id;  // unique in the session; empty only before import
   Position at;
   units::Load load;
-  std::vector<std::string> scales;     // ids; several are summed; none: the scale is not known
+  std::vector<std::string> scales;      // ids; several are summed; none: the scale is not known
   std::optional<units::Length> raised;  // how far this axle stood above the others of its vehicle
   std::string taken_at;
   std::optional<Strike> struck;
@@ -190,8 +191,8 @@ struct Session {
   bool operator==(const Session&) const = default;
 };
 
-/// The state the rig goes on the road in: the one marked, else the last hitched one; for a vehicle alone the last
-/// state. Nothing where there is a trailer and no state is hitched.
+/// The state the rig goes on the road in: the one marked, else the last hitched one; for a vehicle alone the
+/// last state. Nothing where there is a trailer and no state is hitched.
 const State* travelling_state(const Session& session);
 
 const State* find_state(const Session& session, std::string_view name);

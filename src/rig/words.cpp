@@ -19,7 +19,8 @@ constexpr Words<AccuracyClass, 4> classes{{{AccuracyClass::I, "I"},
                                            {AccuracyClass::III, "III"},
                                            {AccuracyClass::IIII, "IIII"}}};
 constexpr Words<Basis, 2> bases{{{Basis::whole, "whole"}, {Basis::axles, "axles"}}};
-constexpr Words<units::LoadUnit, 2> load_units{{{units::LoadUnit::kilogram, "kg"}, {units::LoadUnit::pound, "lb"}}};
+constexpr Words<units::LoadUnit, 2> load_units{
+    {{units::LoadUnit::kilogram, "kg"}, {units::LoadUnit::pound, "lb"}}};
 constexpr Words<units::LengthUnit, 2> length_units{
     {{units::LengthUnit::millimetre, "mm"}, {units::LengthUnit::inch, "in"}}};
 
@@ -39,20 +40,46 @@ std::optional<Value> value_of(const Words<Value, N>& words, std::string_view wor
 
 }  // namespace
 
-std::string_view to_text(Vehicle value) { return value == Vehicle::tow ? "tow" : "trailer"; }
-std::string_view to_text(Side value) { return value == Side::left ? "left" : "right"; }
-std::string_view to_text(Group value) { return word_of(groups, value); }
-std::string_view to_text(Suspension value) { return word_of(suspensions, value); }
-std::string_view to_text(Support value) { return word_of(supports, value); }
-std::string_view to_text(AccuracyClass value) { return word_of(classes, value); }
-std::string_view to_text(Basis value) { return word_of(bases, value); }
+std::string_view to_text(Vehicle value) {
+  return value == Vehicle::tow ? "tow" : "trailer";
+}
+std::string_view to_text(Side value) {
+  return value == Side::left ? "left" : "right";
+}
+std::string_view to_text(Group value) {
+  return word_of(groups, value);
+}
+std::string_view to_text(Suspension value) {
+  return word_of(suspensions, value);
+}
+std::string_view to_text(Support value) {
+  return word_of(supports, value);
+}
+std::string_view to_text(AccuracyClass value) {
+  return word_of(classes, value);
+}
+std::string_view to_text(Basis value) {
+  return word_of(bases, value);
+}
 
-std::optional<Group> parse_group(std::string_view word) { return value_of(groups, word); }
-std::optional<Suspension> parse_suspension(std::string_view word) { return value_of(suspensions, word); }
-std::optional<Support> parse_support(std::string_view word) { return value_of(supports, word); }
-std::optional<AccuracyClass> parse_accuracy_class(std::string_view word) { return value_of(classes, word); }
-std::optional<Basis> parse_basis(std::string_view word) { return value_of(bases, word); }
-std::optional<units::LoadUnit> parse_load_unit(std::string_view word) { return value_of(load_units, word); }
+std::optional<Group> parse_group(std::string_view word) {
+  return value_of(groups, word);
+}
+std::optional<Suspension> parse_suspension(std::string_view word) {
+  return value_of(suspensions, word);
+}
+std::optional<Support> parse_support(std::string_view word) {
+  return value_of(supports, word);
+}
+std::optional<AccuracyClass> parse_accuracy_class(std::string_view word) {
+  return value_of(classes, word);
+}
+std::optional<Basis> parse_basis(std::string_view word) {
+  return value_of(bases, word);
+}
+std::optional<units::LoadUnit> parse_load_unit(std::string_view word) {
+  return value_of(load_units, word);
+}
 std::optional<units::LengthUnit> parse_length_unit(std::string_view word) {
   return value_of(length_units, word);
 }

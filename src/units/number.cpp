@@ -9,7 +9,8 @@ namespace steelyard::units {
 
 std::optional<double> parse_number(std::string_view text) {
   if (text.empty()) return std::nullopt;
-  // from_chars takes "inf" and "nan" too; a decimal number starts with a digit, a point or a minus before one.
+  // from_chars takes "inf" and "nan" too; a decimal number starts with a digit, a point or a minus before
+  // one.
   const std::size_t first = text.front() == '-' ? 1 : 0;
   if (first >= text.size()) return std::nullopt;
   const char lead = text[first];
@@ -32,8 +33,8 @@ std::string shortest(double value) {
 std::string fixed(double value, int places) {
   if (!std::isfinite(value)) throw std::invalid_argument("fixed: the value is not finite");
   char buffer[400];
-  const auto [end, error] =
-      std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::fixed, std::clamp(places, 0, 9));
+  const auto [end, error] = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::fixed,
+                                          std::clamp(places, 0, 9));
   if (error != std::errc()) throw std::logic_error("fixed: buffer too small");
   std::string text(buffer, end);
   if (text.front() == '-' && text.find_first_not_of("-0.") == std::string::npos) text.erase(0, 1);

@@ -3,8 +3,8 @@
 // Units: kilogram, pound, millimetre, inch. The crossings are exact by definition: 1 lb = 0.45359237 kg and
 // 1 in = 25.4 mm (international yard and pound agreement, 1959; NIST Handbook 44, appendix C).
 // A "load" here is the mass that a scale shows, never a force.
-// Invariant: a Load or a Length keeps the figure as it was entered; kg() and mm() are one multiplication away,
-// so that the same entry gives the same bits every time. No function here throws.
+// Invariant: a Load or a Length keeps the figure as it was entered; kg() and mm() are one multiplication
+// away, so that the same entry gives the same bits every time. No function here throws.
 #pragma once
 
 #include <compare>
@@ -39,18 +39,28 @@ using Inches = Quantity<struct InchesTag>;
 inline constexpr double kilograms_per_pound = 0.45359237;
 inline constexpr double millimetres_per_inch = 25.4;
 
-constexpr Kilograms to_kilograms(Pounds load) { return Kilograms(load.value() * kilograms_per_pound); }
-constexpr Pounds to_pounds(Kilograms load) { return Pounds(load.value() / kilograms_per_pound); }
+constexpr Kilograms to_kilograms(Pounds load) {
+  return Kilograms(load.value() * kilograms_per_pound);
+}
+constexpr Pounds to_pounds(Kilograms load) {
+  return Pounds(load.value() / kilograms_per_pound);
+}
 constexpr Millimetres to_millimetres(Inches length) {
   return Millimetres(length.value() * millimetres_per_inch);
 }
-constexpr Inches to_inches(Millimetres length) { return Inches(length.value() / millimetres_per_inch); }
+constexpr Inches to_inches(Millimetres length) {
+  return Inches(length.value() / millimetres_per_inch);
+}
 
 enum class LoadUnit { kilogram, pound };
 enum class LengthUnit { millimetre, inch };
 
-constexpr std::string_view symbol(LoadUnit unit) { return unit == LoadUnit::kilogram ? "kg" : "lb"; }
-constexpr std::string_view symbol(LengthUnit unit) { return unit == LengthUnit::millimetre ? "mm" : "in"; }
+constexpr std::string_view symbol(LoadUnit unit) {
+  return unit == LoadUnit::kilogram ? "kg" : "lb";
+}
+constexpr std::string_view symbol(LengthUnit unit) {
+  return unit == LengthUnit::millimetre ? "mm" : "in";
+}
 
 /// A load as somebody entered it.
 struct Load {

@@ -1,8 +1,9 @@
-// How long a session takes beside what nobody can avoid: one column-pivoted QR of the same size for each iteration.
+// How long a session takes beside what nobody can avoid: one column-pivoted QR of the same size for each
+// iteration.
 //
-// Usage: bench_reconcile [SHEET]. Prints the ratio, both measured in turns in this run. "The same size" is the rows and
-// the columns of the design in the constrained space: observations × unknowns as the result counts them. The solution
-// without the tape is measured apart, as it is a second solution.
+// Usage: bench_reconcile [SHEET]. Prints the ratio, both measured in turns in this run. "The same size" is
+// the rows and the columns of the design in the constrained space: observations × unknowns as the result
+// counts them. The solution without the tape is measured apart, as it is a second solution.
 #include <Eigen/QR>
 #include <algorithm>
 #include <chrono>
@@ -47,7 +48,8 @@ int main(int argc, char** argv) {
   rig::Session taped = *read.session, untaped = taped;
   untaped.rig.tow_vehicle.overhang.reset();
   const auto findings = reconcile::reconcile(untaped);
-  const int rows = findings.fit.observations, columns = findings.fit.unknowns, iterations = findings.fit.iterations;
+  const int rows = findings.fit.observations, columns = findings.fit.unknowns,
+            iterations = findings.fit.iterations;
   const Eigen::MatrixXd design = Eigen::MatrixXd::Random(rows, columns);
   double sink = 0;
   const auto one_qr = [&] {
@@ -66,9 +68,11 @@ int main(int argc, char** argv) {
   }
   const double unit = median(floor) * iterations;
   std::printf("%s: %d observations, %d unknowns, %d iterations\n", path.c_str(), rows, columns, iterations);
-  std::printf("one pivoted QR of that size       %8.1f µs, %d of them %8.1f µs\n", median(floor), iterations, unit);
+  std::printf("one pivoted QR of that size       %8.1f µs, %d of them %8.1f µs\n", median(floor), iterations,
+              unit);
   std::printf("session, one solution, and limits %8.1f µs = %.2f times\n", median(without_tape),
               median(without_tape) / unit);
-  std::printf("with the second, without the tape %8.1f µs = %.2f times\n", median(with_tape), median(with_tape) / unit);
+  std::printf("with the second, without the tape %8.1f µs = %.2f times\n", median(with_tape),
+              median(with_tape) / unit);
   return sink == 0.123 ? 1 : 0;
 }
