@@ -1,7 +1,7 @@
 # The Debian packages that Steelyard is built and tested with, and the one way to install those that are missing.
 # Sourced by tour.sh and by tests/run.sh; the two lists are said here and nowhere else.
 
-build_packages="g++ cmake make pkg-config libsqlite3-dev sqlite3 libxlsxwriter-dev libeigen3-dev libfmt-dev
+build_packages="g++ cmake make pkg-config libsqlite3-dev sqlite3 libxlsxwriter-dev libeigen3-dev zlib1g-dev
 nlohmann-json3-dev libssl-dev libboost-dev libboost-program-options-dev libboost-test-dev"
 
 # What the tests read results back with.

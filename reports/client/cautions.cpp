@@ -4,27 +4,34 @@ namespace steelyard::reports::client {
 
 std::vector<std::string> cautions(const Source& source) {
   std::vector<std::string> all{
-      "The figures hold for the rig as it stood on the scales: its fuel, water, people and load. Change any of these and "
+      "The figures hold for the rig as it stood on the scales: its fuel, water, people and load. Change any "
+      "of these and "
       "they change.",
       "This is no weighing for trade or for enforcement unless the scales are verified for it.",
-      "The ratings are those read from the sources named on the sheet Limits. They are not certified here. Local law, "
+      "The ratings are those read from the sources named on the sheet Limits. They are not certified here. "
+      "Local law, "
       "licence conditions, insurers and the makers’ own instructions come first.",
       "Only the maker, a licensed engineer or the approved certifier of the place can change a rating.",
-      "A rig that is over a rating is not to be towed until the load is corrected and the rig weighed again. What the "
+      "A rig that is over a rating is not to be towed until the load is corrected and the rig weighed again. "
+      "What the "
       "authorities tolerate is no allowance."};
   if (source.session.rig.trailer) {
     all.emplace_back(
-        "How the load divides between left and right and between axles depends on level ground, on the height of the "
+        "How the load divides between left and right and between axles depends on level ground, on the "
+        "height of the "
         "coupling and on the wind.");
     all.emplace_back(
-        "A low or negative coupling load can let a trailer sway, whatever the ratings say; and can let it tip when it is "
+        "A low or negative coupling load can let a trailer sway, whatever the ratings say; and can let it "
+        "tip when it is "
         "unhitched.");
     all.emplace_back(
-        "Weight distribution moves load between axles. It changes neither the trailer’s mass nor the combination’s, so it "
+        "Weight distribution moves load between axles. It changes neither the trailer’s mass nor the "
+        "combination’s, so it "
         "cures neither of those limits, nor the coupling’s.");
   } else {
     all.emplace_back(
-        "How the load divides between left and right and between axles depends on level ground and on the wind.");
+        "How the load divides between left and right and between axles depends on level ground and on the "
+        "wind.");
   }
   all.emplace_back("What a tyre’s load index allows, it allows only at the tyre’s rated pressure and speed.");
   return all;

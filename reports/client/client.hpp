@@ -1,10 +1,10 @@
 // The client's report of one weighing session: Summary, Readings, Results, Fit, Limits, Method.
 //
-// Units: the sheet's own, or those asked for; the workbook's cells hold figures in these units with all their digits
-// (in kg and mm they equal the JSON result's), shown rounded to their uncertainty. Readings stay as entered.
-// Pattern: ISO/IEC 17025:2017, 7.8 (no accreditation is claimed).
-// Errors: WorkbookRefused (reports/workbook/workbook.hpp). Nothing is computed here that reconcile and assess have
-// not found, but sums and shares of what is shown.
+// Units: the sheet's own, or those asked for; the workbook's cells hold figures in these units to 16
+// significant digits (in kg and mm the JSON result's), shown rounded to their uncertainty. Readings stay as
+// entered. Pattern: ISO/IEC 17025:2017, 7.8 (no accreditation is claimed). Errors: WorkbookRefused
+// (reports/workbook/workbook.hpp). Nothing is computed here that reconcile and assess have not found, but
+// sums and shares of what is shown.
 #pragma once
 
 #include <filesystem>

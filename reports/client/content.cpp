@@ -15,14 +15,17 @@ constexpr std::array<std::string_view, 12> months{"January",   "February", "Marc
                                                   "May",       "June",     "July",     "August",
                                                   "September", "October",  "November", "December"};
 
-int share_decimals(double u) { return units::decimals_for(100 * u, 2); }
+int share_decimals(double u) {
+  return units::decimals_for(100 * u, 2);
+}
 
 std::string magnitude(const Source& source, const assess::Row& row, double value) {
   const bool share = row.measure == reconcile::Measure::one;
   const double u = row.u.value_or(0);
   const double size = std::abs(value);
   if (share) return units::fixed(100 * size, u > 0 ? share_decimals(u) : 1) + " %";
-  const double shown = convert(size, row.measure, source.shown), shown_u = convert(u, row.measure, source.shown);
+  const double shown = convert(size, row.measure, source.shown),
+               shown_u = convert(u, row.measure, source.shown);
   const int decimals = shown_u > 0 ? decimals_of(shown_u, row.measure) : bare_decimals(shown, row.measure);
   return units::fixed(shown, decimals) + ' ' + unit_word(row.measure, source.shown);
 }
@@ -37,13 +40,18 @@ const reconcile::Quantity* Source::known(std::string_view name, std::string_view
   return found == findings.quantities.end() ? nullptr : &*found;
 }
 
-const rig::State* Source::travels() const { return rig::travelling_state(session); }
+const rig::State* Source::travels() const {
+  return rig::travelling_state(session);
+}
 
-Cell text(std::string words) { return {.value = std::move(words)}; }
+Cell text(std::string words) {
+  return {.value = std::move(words)};
+}
 
 Cell figure(double value, double u, reconcile::Measure measure, const ShownUnits& shown, bool share) {
   if (u <= 0) return bare(value, measure, shown, share);
-  if (share) return {.value = Number{.value = value, .decimals = share_decimals(u), .kind = Number::Kind::share}};
+  if (share)
+    return {.value = Number{.value = value, .decimals = share_decimals(u), .kind = Number::Kind::share}};
   return {.value = Number{.value = convert(value, measure, shown),
                           .decimals = decimals_of(convert(u, measure, shown), measure)}};
 }
@@ -67,9 +75,13 @@ Cell with_unit(Cell cell, reconcile::Measure measure, const ShownUnits& shown) {
   return cell;
 }
 
-std::string clipped(std::string_view text, std::size_t most) { return presentable(text, most); }
+std::string clipped(std::string_view text, std::size_t most) {
+  return presentable(text, most);
+}
 
-std::string given(std::string_view text) { return text.empty() ? "not given" : clipped(text); }
+std::string given(std::string_view text) {
+  return text.empty() ? "not given" : clipped(text);
+}
 
 std::string vehicle_words(const std::string& label, const std::string& registration) {
   if (label.empty() && registration.empty()) return "not given";
@@ -78,7 +90,8 @@ std::string vehicle_words(const std::string& label, const std::string& registrat
 }
 
 std::string row_words(const Source& source, const assess::Row& row) {
-  return clipped(limit_words(source.session.rig.limits.at(row.limit), source.session.rig, source.options.words), 120);
+  return clipped(
+      limit_words(source.session.rig.limits.at(row.limit), source.session.rig, source.options.words), 120);
 }
 
 std::string row_value(const Source& source, const assess::Row& row) {
@@ -106,9 +119,11 @@ std::optional<std::string> transfer_words(const Source& source) {
   if (!gain || !loss) return std::nullopt;
   const std::string unit = ' ' + unit_word(reconcile::Measure::kilogram, source.shown);
   // A coupling ahead of the rear axle loads both axles.
-  const std::string front = loss->value >= 0 ? " and takes " + units::fixed(100 * loss->value, 0) + unit + " off the front axle"
-                                             : " and " + units::fixed(-100 * loss->value, 0) + unit + " on the front axle";
-  return "each 100" + unit + " on the coupling puts " + units::fixed(100 * gain->value, 0) + unit + " on the rear axle" + front;
+  const std::string front =
+      loss->value >= 0 ? " and takes " + units::fixed(100 * loss->value, 0) + unit + " off the front axle"
+                       : " and " + units::fixed(-100 * loss->value, 0) + unit + " on the front axle";
+  return "each 100" + unit + " on the coupling puts " + units::fixed(100 * gain->value, 0) + unit +
+         " on the rear axle" + front;
 }
 
 std::string day_of(std::string_view time) {
@@ -119,12 +134,13 @@ std::string time_words(std::string_view time) {
   const std::string day = day_of(time);
   if (day.empty()) return given(time);
   const auto month = static_cast<std::size_t>((day[5] - '0') * 10 + (day[6] - '0') - 1);
-  std::string words = (day[8] == '0' ? "" : day.substr(8, 1)) + day.substr(9, 1) + ' ' + std::string(months[month]) +
-                      ' ' + day.substr(0, 4);
+  std::string words = (day[8] == '0' ? "" : day.substr(8, 1)) + day.substr(9, 1) + ' ' +
+                      std::string(months[month]) + ' ' + day.substr(0, 4);
   if (time.size() >= 16 && time[10] == 'T') {
     words += ", " + clipped(time.substr(11, 5), 5);
     const auto offset = time.find_first_of("+-Z", 16);
-    if (offset != time.npos) words += time[offset] == 'Z' ? " (UTC)" : " (UTC" + clipped(time.substr(offset), 8) + ")";
+    if (offset != time.npos)
+      words += time[offset] == 'Z' ? " (UTC)" : " (UTC" + clipped(time.substr(offset), 8) + ")";
   }
   return words;
 }
@@ -133,8 +149,8 @@ std::string time_words(std::string_view time) {
 
 namespace {
 
-/// Short enough for every page, and still telling one session from another: a long id of hexadecimal digits by its
-/// first eight, any other in full.
+/// Short enough for every page, and still telling one session from another: a long id of hexadecimal digits
+/// by its first eight, any other in full.
 std::string report_number(const rig::Session& session) {
   const bool hexadecimal =
       session.id.size() > 16 && std::all_of(session.id.begin(), session.id.end(), [](char c) {
@@ -150,8 +166,8 @@ std::string report_number(const rig::Session& session) {
 Report client_report(const rig::Session& session, const reconcile::Findings& findings,
                      const assess::Assessment& assessment, const ClientOptions& options) {
   const ShownUnits own{session.units.load, session.units.length};
-  const client::Source source{session, findings, assessment, options, options.units.value_or(own),
-                              report_number(session)};
+  const client::Source source{
+      session, findings, assessment, options, options.units.value_or(own), report_number(session)};
   Report report;
   report.number = source.number;
   report.title = "Weighing report";

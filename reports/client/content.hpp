@@ -56,8 +56,8 @@ std::string row_value(const Source& source, const assess::Row& row);
 std::string row_rating(const Source& source, const assess::Row& row);
 /// "20 kg left", "12 kg over", "30 kg above the least", "5 kg short".
 std::string row_margin(const Source& source, const assess::Row& row);
-/// "each 100 kg on the coupling puts 139 kg on the rear axle and takes 39 kg off the front axle"; nothing where the
-/// ratios are not known.
+/// "each 100 kg on the coupling puts 139 kg on the rear axle and takes 39 kg off the front axle"; nothing
+/// where the ratios are not known.
 std::optional<std::string> transfer_words(const Source& source);
 /// The calendar day (YYYY-MM-DD) of a time as written, or empty.
 std::string day_of(std::string_view time);

@@ -1,9 +1,9 @@
-// A report as plain values: sheets of blocks, in the order in which they are read. Nothing here knows workbooks; any
-// form of the report (workbook, page, text) is laid out from these values.
+// A report as plain values: sheets of blocks, in the order in which they are read. Nothing here knows
+// workbooks; any form of the report (workbook, page, text) is laid out from these values.
 //
-// Units: a Number's value is what a cell holds, already in the report's units; `unit` and `decimals` say only how it
-// is shown. Column widths are in characters and are hints. Texts are as given: the form that shows them makes them
-// fit to be shown.
+// Units: a Number's value is what a cell holds, already in the report's units; `unit` and `decimals` say only
+// how it is shown. Column widths are in characters and are hints. Texts are as given: the form that shows
+// them makes them fit to be shown.
 #pragma once
 
 #include <string>
@@ -21,7 +21,7 @@ struct Number {
   int decimals = 0;
   std::string unit = {};  // shown after the figure; empty where the column or a cell beside it says it
   Kind kind = Kind::plain;
-  bool show_sign = false;       // a plus where it is above nothing: margins, differences
+  bool show_sign = false;      // a plus where it is above nothing: margins, differences
   bool plus_or_minus = false;  // shown as "± 10"
 };
 
@@ -72,8 +72,8 @@ struct Table {
   std::string title;
   std::vector<Column> columns = {};
   std::vector<TableRow> rows = {};
-  std::string when_empty = {};   // said in place of a table without rows
-  bool repeat_head = false;      // its head is printed on every page that it goes on to
+  std::string when_empty = {};  // said in place of a table without rows
+  bool repeat_head = false;     // its head is printed on every page that it goes on to
 };
 
 /// Bars of ratios over the first rows of the last table before it.
@@ -107,7 +107,7 @@ struct SheetContent {
 };
 
 struct Report {
-  std::string number;   // on every page
+  std::string number;  // on every page
   std::string title, client, issued, engine;
   std::vector<SheetContent> sheets;
 };

@@ -19,7 +19,9 @@ double height_of(std::string_view text, const Style& style, double room) {
 constexpr int title_height = 22;  // pixels, above a chart or picture in the same row
 constexpr double gap_above_title = 5;
 
-double titled_height(int pixels) { return (pixels + title_height) * 0.75 + 2 + gap_above_title; }
+double titled_height(int pixels) {
+  return (pixels + title_height) * 0.75 + 2 + gap_above_title;
+}
 
 /// A text beside a column of figures, or beside a coloured one, keeps away from it.
 bool stands_apart(const Table& table, std::size_t column) {
@@ -57,7 +59,9 @@ void Layout::next_row(double least_height, double above) {
   height_ = 0;
 }
 
-void Layout::gap(double points) { next_row(points, 0); }
+void Layout::gap(double points) {
+  next_row(points, 0);
+}
 
 /// Every page's end is set here, so that pages end alike in every program.
 void Layout::keep_together(double points) {
@@ -82,7 +86,8 @@ void Layout::fit_grid() {
     if (!table) continue;
     for (const TableRow& row : table->rows) {
       std::size_t at = 0;
-      for (std::size_t i = 0; i < row.cells.size(); at += static_cast<std::size_t>(table->columns[i].span), ++i) {
+      for (std::size_t i = 0; i < row.cells.size();
+           at += static_cast<std::size_t>(table->columns[i].span), ++i) {
         const auto* number = std::get_if<Number>(&row.cells[i].value);
         if (!number || table->columns[i].span > 1) continue;
         // Seven pixels a character; one and a half more characters for the cell's own margins.
@@ -113,7 +118,7 @@ void Layout::put(const Paragraph& paragraph) {
   switch (paragraph.kind) {
     case Paragraph::Kind::bullet:
       across_all("•  " + paragraph.text, look::bullet());
-      break;
+      return next_row(0, 2);
     case Paragraph::Kind::note:
       across_all(paragraph.text, look::note());
       break;
@@ -135,7 +140,8 @@ void Layout::one_fact(const Fact& fact, int label_first, int text_first, int las
 void Layout::put(const Facts& facts) {
   const auto reach = [this](int first, double characters) {
     int column = first;
-    for (double sum = 0; column < last_column() && sum < characters; ++column) sum += grid_[static_cast<std::size_t>(column)];
+    for (double sum = 0; column < last_column() && sum < characters; ++column)
+      sum += grid_[static_cast<std::size_t>(column)];
     return column;
   };
   if (!facts.two_columns) {
@@ -228,12 +234,24 @@ void Layout::put(const Bars& bars) {
 
 void Layout::put(const Picture& picture) {
   const Drawing& drawing = picture.drawing;
-  const double height = width_in_pixels() * (drawing.high.y - drawing.low.y) / (drawing.high.x - drawing.low.x);
+  const double height =
+      width_in_pixels() * (drawing.high.y - drawing.low.y) / (drawing.high.x - drawing.low.x);
   const Style note = look::note();
-  const double beneath = height_of(picture.note, note, room_for_text(width(0, last_column()), last_column() + 1)) + 3;
-  const auto pixels = static_cast<int>(std::clamp(height, 120.0, 480.0));
+  const double beneath =
+      height_of(picture.note, note, room_for_text(width(0, last_column()), last_column() + 1)) + 3;
+  const double full = std::clamp(height, 120.0, 480.0);
+  // A picture that is a little too high for the page is drawn smaller rather than on the next one; not
+  // smaller than its lines of text can stand.
+  constexpr double least = 0.84;
+  const double room = (room_on_page_ - used_ - beneath - titled_height(0)) / 0.75;
+  const double share = room >= least * full ? std::min(1.0, room / full) : 1.0;
+  const auto pixels = static_cast<int>(share * full);
   keep_together(titled_height(pixels) + beneath);
-  titled_space(picture.title, pixels, [&](const Box& box) { sheet_.drawing(drawing, box, points_); });
+  titled_space(picture.title, pixels, [&](Box box) {
+    box.x_offset = static_cast<int>((1 - share) / 2 * box.width);
+    box.width = static_cast<int>(share * box.width);
+    sheet_.drawing(drawing, box, points_);
+  });
   put(Paragraph{picture.note, Paragraph::Kind::note});
 }
 
@@ -244,23 +262,30 @@ void Layout::titled_space(std::string_view title, int height, const std::functio
   keep_together(titled_height(height));
   gap(gap_above_title);
   across_all(title, style);
-  draw({.row = row_, .column = 0, .y_offset = title_height, .width = static_cast<int>(width_in_pixels()), .height = height});
+  draw({.row = row_,
+        .column = 0,
+        .y_offset = title_height,
+        .width = static_cast<int>(width_in_pixels()),
+        .height = height});
   height_ = 0;
   next_row(row_height);
 }
 
 void Layout::put(const Signature& signature) {
-  keep_together(130);
-  gap(16);
-  const int half = std::max(1, last_column() / 2);
-  const auto line = [&](std::string_view label, std::string_view text) {
-    across(0, 0, label, look::signature_label());
-    across(1, half + 1, text, look::signature_line());
-    next_row(26);
+  keep_together(74);
+  gap(8);
+  // Three lines side by side: a sheet that is signed has six columns or more.
+  const int columns = last_column();
+  const auto three = [&](std::string_view name, std::string_view sign, std::string_view date,
+                         const Style& style) {
+    across(0, 0, name, style);
+    across(2, columns - 2, sign, style);
+    across(columns, columns, date, style);
   };
-  line("Weighed and authorised by", signature.name);
-  line("Signature", "");
-  line("Date", "");
+  three(signature.name, "", "", look::signature_line());
+  next_row(30);
+  three("Weighed and authorised by", "Signature", "Date", look::note());
+  next_row();
 }
 
 void Layout::write(Paper paper, bool last_sheet) {
@@ -269,7 +294,7 @@ void Layout::write(Paper paper, bool last_sheet) {
   head();
   for (const Block& block : content_.blocks) std::visit([this](const auto& one) { put(one); }, block);
   if (last_sheet) {
-    gap(14);
+    gap(6);
     across_all("— End of report " + report_.number + " —", look::end_mark());
     next_row();
   }

@@ -50,9 +50,10 @@ class Layout {
   const Report& report_;
   std::vector<double> grid_;
   int row_ = 0;
-  double height_ = 0;          // that row_ needs so far
-  double room_on_page_ = 0, used_ = 0, repeated_ = 0;  // points; repeated_: of the head that every page begins with
-  int table_first_row_ = 0;    // of the last table's rows
+  double height_ = 0;  // that row_ needs so far
+  double room_on_page_ = 0, used_ = 0,
+         repeated_ = 0;             // points; repeated_: of the head that every page begins with
+  int table_first_row_ = 0;         // of the last table's rows
   std::vector<int> table_columns_;  // where its columns begin
   Page page_;
 };

@@ -24,13 +24,13 @@ std::string remark(const Source& source, const Row& row) {
   std::string words;
   const auto add = [&words](std::string more) { words += (words.empty() ? "" : "; ") + std::move(more); };
   if (row.reason) add(clipped(*row.reason, 400));
-  if (row.suspect) add("rests on a reading that does not fit");
+  if (row.suspect) add("suspect reading: see Fit");
   if (several && row.governs) add("governs: the lowest of its kind");
   if (several && !row.governs && row.value) add("a lower one governs");
   if (!row.at.empty()) add("at " + place_words(row.at));
   const auto& limit = source.session.rig.limits.at(row.limit);
-  if (limit.load_index) add("tyre load index " + std::to_string(*limit.load_index) + (limit.tyres == 2 ? ", two tyres" : ""));
-  if (row.travels && row.state) add("counts: the rig travels so");
+  if (limit.load_index)
+    add("tyre load index " + std::to_string(*limit.load_index) + (limit.tyres == 2 ? ", two tyres" : ""));
   return words;
 }
 
@@ -41,8 +41,8 @@ TableRow limit_row(const Source& source, const Row& row) {
   TableRow out;
   out.cells.resize(10);
   out.cells[0] = text(row_words(source, row));
-  out.cells[0].bold = row.governs && !row.advice;
-  out.cells[1] = text(clipped(row.state.value_or("")));
+  out.cells[0].bold = row.governs && row.travels && !row.advice;
+  out.cells[1] = text(clipped(row.state.value_or("")) + (row.state && row.travels ? " →" : ""));
   if (row.rating) out.cells[2] = unit(bare(*row.rating, row.measure, source.shown, share));
   if (row.value) {
     out.cells[3] = unit(figure(*row.value, u, row.measure, source.shown, share));
@@ -54,7 +54,8 @@ TableRow limit_row(const Source& source, const Row& row) {
     out.cells[5] = unit(figure(*row.margin, u, row.measure, source.shown, share));
     std::get<Number>(out.cells[5].value).show_sign = true;
   }
-  if (row.p_breach) out.cells[6] = {.value = Number{.value = *row.p_breach, .kind = Number::Kind::probability}};
+  if (row.p_breach)
+    out.cells[6] = {.value = Number{.value = *row.p_breach, .kind = Number::Kind::probability}};
   out.cells[7] = text(outcome_words(row.outcome, row.minimum));
   out.cells[7].tone = tone_of(row.outcome);
   out.cells[8] = text(remark(source, row));
@@ -65,8 +66,16 @@ TableRow limit_row(const Source& source, const Row& row) {
 Table block(const Source& source, bool advice) {
   Table table{.title = advice ? "Advice: guidance of good practice, no rating and no part of the outcome"
                               : "Ratings, as read from the sources named",
-              .columns = {{"Limit"}, {"State"}, {"Rated", 1, true}, {"On the rig", 1, true}, {"U", 1, true},
-                          {"Margin", 1, true}, {"Chance of breach", 1, true}, {"Outcome"}, {"Remark"}, {"Source"}},
+              .columns = {{"Limit"},
+                          {"State"},
+                          {"Rated", 1, true},
+                          {"On the rig", 1, true},
+                          {"U", 1, true},
+                          {"Margin", 1, true},
+                          {"Chance of breach", 1, true},
+                          {"Outcome"},
+                          {"Remark"},
+                          {"Source"}},
               .when_empty = advice ? "No advice was asked for." : "No rating was given.",
               .repeat_head = !advice};
   for (const Row& row : source.assessment.rows)
@@ -83,16 +92,20 @@ SheetContent limits(const Source& source) {
                      .landscape = true,
                      .grid = {30, 13, 10, 11, 9, 11, 10, 21, 25, 25}};
   const auto& assessment = source.assessment;
-  sheet.blocks.emplace_back(Facts{.facts = {{"Outcome of the rig", std::string(sign_of(tone_of(assessment.outcome))) + " " +
-                                                                       std::string(assess::in_words(assessment.outcome))},
-                                            {"Limits assessed", std::to_string(assessment.assessed) + ", not assessed " +
-                                                                    std::to_string(assessment.not_assessed)}}});
+  sheet.blocks.emplace_back(
+      Facts{.facts = {{"Outcome of the rig", std::string(sign_of(tone_of(assessment.outcome))) + " " +
+                                                 std::string(assess::in_words(assessment.outcome))},
+                      {"Limits assessed", std::to_string(assessment.assessed) + ", not assessed " +
+                                              std::to_string(assessment.not_assessed)}}});
   sheet.blocks.emplace_back(block(source, false));
-  sheet.blocks.emplace_back(Paragraph{
-      "Margin: rating less value (value less rating for a minimum). Chance of breach: the probability that the true value is "
-      "beyond the rating (JCGM 106). Outcome: within or over where the margin is more than U either way, else too close to be "
-      "sure (ILAC-G8:09/2019). D- and Dc-values are computed from the ratings (UN Regulation 55).",
-      Paragraph::Kind::note});
+  sheet.blocks.emplace_back(
+      Paragraph{"→ The state that the rig travels in; its ratings in bold decide the outcome. Margin: rating "
+                "less value (value less rating for a minimum). Chance of breach: the "
+                "probability that the true value is "
+                "beyond the rating (JCGM 106). Outcome: within or over where the margin is more than U "
+                "either way, else too close to be "
+                "sure (ILAC-G8:09/2019). D- and Dc-values are computed from the ratings (UN Regulation 55).",
+                Paragraph::Kind::note});
   sheet.blocks.emplace_back(block(source, true));
   return sheet;
 }

@@ -14,7 +14,8 @@ std::string measured(const std::optional<rig::MeasuredLength>& length) {
 
 std::string slope_words(const std::optional<rig::MeasuredSlope>& slope) {
   if (!slope) return "not measured";
-  return units::shortest(slope->value) + " mm/m" + (slope->u ? " (u " + units::shortest(*slope->u) + ")" : "");
+  return units::shortest(slope->value) + " mm/m" +
+         (slope->u ? " (u " + units::shortest(*slope->u) + ")" : "");
 }
 
 /// "front left" for front_left: the name of a ride height, as people say it.
@@ -31,18 +32,24 @@ std::string ride_heights(const rig::State& state) {
   return words;
 }
 
-Cell entered(const std::optional<units::Load>& load) { return load ? text(as_entered(*load)) : Cell{}; }
+Cell entered(const std::optional<units::Load>& load) {
+  return load ? text(as_entered(*load)) : Cell{};
+}
 
 Table states(const Source& source) {
   Table table{.title = "States, as arranged for weighing",
-              .columns = {{"State"}, {"Arrangement", 4}, {"Coupling height", 2}, {"Slope, nose-up"}, {"Ride heights", 2}},
+              .columns = {{"State"},
+                          {"Arrangement", 4},
+                          {"Coupling height", 2},
+                          {"Slope, nose-up"},
+                          {"Ride heights", 2}},
               .when_empty = "No state was recorded."};
   const rig::State* travels = source.travels();
   for (const rig::State& state : source.session.states)
-    table.rows.push_back({{text(clipped(state.name)),
-                           text(state_words(state) + (&state == travels ? "; the rig travels so" : "")),
-                           text(measured(state.coupling_height)), text(slope_words(state.slope)),
-                           text(ride_heights(state))}});
+    table.rows.push_back(
+        {{text(clipped(state.name)),
+          text(state_words(state) + (&state == travels ? "; the rig travels so" : "")),
+          text(measured(state.coupling_height)), text(slope_words(state.slope)), text(ride_heights(state))}});
   return table;
 }
 
@@ -73,18 +80,25 @@ Cell due_cell(const Source& source, const rig::Scale& scale) {
 
 Table scales(const Source& source) {
   Table table{.title = "Scales",
-              .columns = {{"Scale"}, {"Serial, identity"}, {"Capacity", 2}, {"Division"}, {"Class"}, {"Certificate"},
-                          {"Calibrated"}, {"Due, and what was checked", 2}},
+              .columns = {{"Scale"},
+                          {"Serial, identity"},
+                          {"Capacity", 2},
+                          {"Division"},
+                          {"Class"},
+                          {"Certificate"},
+                          {"Calibrated"},
+                          {"Due, and what was checked", 2}},
               .when_empty = "No scale was named: each reading counts as made on an unknown one."};
   for (const rig::Scale& scale : source.session.scales) {
     std::string identity = clipped(scale.serial, 60);
-    if (!scale.uid.empty() && scale.uid != scale.serial) identity += (identity.empty() ? "" : ", ") + clipped(scale.uid, 60);
+    if (!scale.uid.empty() && scale.uid != scale.serial)
+      identity += (identity.empty() ? "" : ", ") + clipped(scale.uid, 60);
     static constexpr std::string_view classes[] = {"I", "II", "III", "IIII"};
-    table.rows.push_back({{text(clipped(scale.id)), text(identity), entered(scale.capacity), entered(scale.division),
-                           text(scale.accuracy_class
-                                    ? std::string(classes[static_cast<std::size_t>(*scale.accuracy_class)])
+    table.rows.push_back(
+        {{text(clipped(scale.id)), text(identity), entered(scale.capacity), entered(scale.division),
+          text(scale.accuracy_class ? std::string(classes[static_cast<std::size_t>(*scale.accuracy_class)])
                                     : std::string()),
-                           text(clipped(scale.certificate)), text(clipped(scale.calibrated, 30)), due_cell(source, scale)}});
+          text(clipped(scale.certificate)), text(clipped(scale.calibrated, 30)), due_cell(source, scale)}});
   }
   return table;
 }
@@ -93,13 +107,16 @@ Facts circumstances(const Source& source) {
   const auto& session = source.session;
   const auto& carried = session.carried;
   Facts facts;
-  const auto add = [&](std::string label, std::string words) { facts.facts.push_back({std::move(label), std::move(words)}); };
+  const auto add = [&](std::string label, std::string words) {
+    facts.facts.push_back({std::move(label), std::move(words)});
+  };
   add("Place and time", given(session.weighed.place) + "; " + time_words(session.weighed.at));
   add("Purpose", given(session.weighed.purpose));
   add("Surface", given(session.conditions.surface));
   add("Wind", given(session.conditions.wind));
   if (!session.conditions.note.empty()) add("Remark on the site", clipped(session.conditions.note, 600));
-  std::string aboard = carried.fuel_percent ? "fuel " + units::shortest(*carried.fuel_percent) + " %" : "fuel not given";
+  std::string aboard =
+      carried.fuel_percent ? "fuel " + units::shortest(*carried.fuel_percent) + " %" : "fuel not given";
   aboard += carried.occupants ? ", occupants " + std::to_string(*carried.occupants) : ", occupants not given";
   if (!carried.note.empty()) aboard += "; " + clipped(carried.note, 600);
   add("Carried †", aboard);
@@ -114,9 +131,10 @@ Table modifications(const Source& source) {
               .columns = {{"What", 2}, {"Declared mass", 3}, {"Behind first axle", 2}, {"Certificate", 3}},
               .when_empty = "None were declared."};
   for (const auto& modification : source.session.modifications)
-    table.rows.push_back({{text(clipped(modification.what, 300)), entered(modification.mass),
-                           modification.at ? text(as_entered(*modification.at)) : Cell{},
-                           text(modification.certificate.empty() ? "none given" : clipped(modification.certificate, 300))}});
+    table.rows.push_back(
+        {{text(clipped(modification.what, 300)), entered(modification.mass),
+          modification.at ? text(as_entered(*modification.at)) : Cell{},
+          text(modification.certificate.empty() ? "none given" : clipped(modification.certificate, 300))}});
   return table;
 }
 
@@ -144,8 +162,16 @@ TableRow reading_row(const rig::State& state, const rig::Reading& reading) {
 
 Table all_readings(const Source& source) {
   Table table{.title = "Readings, as entered",
-              .columns = {{"State"}, {"Position"}, {"Figure", 1, true}, {"Unit"}, {"Scale"}, {"Raised"}, {"Taken at"},
-                          {"Use"}, {"Why set aside, by whom, when"}, {"Id"}},
+              .columns = {{"State"},
+                          {"Position"},
+                          {"Figure", 1, true},
+                          {"Unit"},
+                          {"Scale"},
+                          {"Raised"},
+                          {"Taken at"},
+                          {"Use"},
+                          {"Why set aside, by whom, when"},
+                          {"Id"}},
               .when_empty = "No reading was recorded.",
               .repeat_head = true};
   for (const rig::State& state : source.session.states)
@@ -164,7 +190,8 @@ SheetContent readings(const Source& source) {
   sheet.blocks.emplace_back(states(source));
   sheet.blocks.emplace_back(scales(source));
   sheet.blocks.emplace_back(modifications(source));
-  sheet.blocks.emplace_back(Paragraph{"† As the client stated it; not verified by this weighing.", Paragraph::Kind::note});
+  sheet.blocks.emplace_back(
+      Paragraph{"† As the client stated it; not verified by this weighing.", Paragraph::Kind::note});
   sheet.blocks.emplace_back(all_readings(source));
   return sheet;
 }

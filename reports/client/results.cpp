@@ -50,10 +50,13 @@ std::string fit_words(const reconcile::Fit& fit) {
 
 Facts fit_facts(const reconcile::Fit& fit) {
   Facts facts;
-  const auto add = [&](std::string label, std::string words) { facts.facts.push_back({std::move(label), std::move(words)}); };
+  const auto add = [&](std::string label, std::string words) {
+    facts.facts.push_back({std::move(label), std::move(words)});
+  };
   add("Agreement", fit_words(fit));
-  add("Observations, unknowns, degrees of freedom", std::to_string(fit.observations) + ", " + std::to_string(fit.unknowns) +
-                                                        ", " + std::to_string(fit.degrees_of_freedom));
+  add("Observations, unknowns, degrees of freedom", std::to_string(fit.observations) + ", " +
+                                                        std::to_string(fit.unknowns) + ", " +
+                                                        std::to_string(fit.degrees_of_freedom));
   if (fit.p_value)
     add("Chi-square, p", units::fixed(fit.chi_square, 2) + ", p = " +
                              (*fit.p_value < 0.0001 ? "below 0.0001" : units::fixed(*fit.p_value, 4)));
@@ -101,10 +104,11 @@ TableRow observation_row(const Source& source, const reconcile::Observation& obs
   row.cells[7] = text(unit_word(measure, source.shown));
   row.cells[8] = {.value = Number{.value = observation.redundancy, .decimals = 3}};
   if (!observation.normalised_residual || !observation.smallest_detectable) {
-    row.cells[11] = text("unchecked: an error here would not be noticed");
+    row.cells[11] = text("unchecked");
     return row;
   }
-  row.cells[9] = {.value = Number{.value = *observation.normalised_residual, .decimals = 2, .show_sign = true}};
+  row.cells[9] = {.value =
+                      Number{.value = *observation.normalised_residual, .decimals = 2, .show_sign = true}};
   row.cells[10] = cell(*observation.smallest_detectable, observation.u);
   row.cells[11] = text(suspect ? "✕ does not fit" : "checked");
   row.cells[11].tone = suspect ? Tone::over : Tone::none;
@@ -116,12 +120,14 @@ void add_suspects(const Source& source, std::vector<Block>& blocks) {
   if (findings.suspects.empty()) return;
   blocks.emplace_back(Heading{"What does not fit"});
   for (const auto& set : findings.suspects) {
-    std::string words = set.members.size() > 1 ? "One of these is off; the readings cannot tell which: " : "This is off: ";
+    std::string words =
+        set.members.size() > 1 ? "One of these is off; the readings cannot tell which: " : "This is off: ";
     bool first = true;
     for (const auto& member : set.members) {
       const auto& observation = findings.observations.at(member.observation);
       words += (first ? "" : "; ") + observation_name(observation) +
-               (observation.state ? ", state “" + clipped(*observation.state, 40) + "”" : "") + ", by about " +
+               (observation.state ? ", state “" + clipped(*observation.state, 40) + "”" : "") +
+               ", by about " +
                in_figures(member.estimated_error, std::nullopt, measure_of(observation.kind), source.shown);
       first = false;
     }
@@ -136,16 +142,26 @@ SheetContent results(const Source& source) {
                      .title = "Results",
                      .landscape = true,
                      .grid = {40, 15, 21, 11, 9, 10, 10, 10, 8, 30}};
-  sheet.blocks.emplace_back(Paragraph{
-      units_note(source) + " u is the standard uncertainty, U = 2u the expanded one (about 95 %). Cells hold every digit; "
-                           "what is shown is rounded to the uncertainty.",
-      Paragraph::Kind::note});
+  sheet.blocks.emplace_back(Paragraph{units_note(source) +
+                                          " u is the standard uncertainty, U = 2u the expanded one (about 95 "
+                                          "%). Cells hold the whole figure; "
+                                          "what is shown is rounded to the uncertainty.",
+                                      Paragraph::Kind::note});
   Table table{.title = "Every quantity",
-              .columns = {{"Quantity"}, {"State"}, {"Where"}, {"Value", 1, true}, {"u", 1, true}, {"U", 1, true},
-                          {"95 % from", 1, true}, {"to", 1, true}, {"Unit"}, {"To determine it"}},
+              .columns = {{"Quantity"},
+                          {"State"},
+                          {"Where"},
+                          {"Value", 1, true},
+                          {"u", 1, true},
+                          {"U", 1, true},
+                          {"95 % from", 1, true},
+                          {"to", 1, true},
+                          {"Unit"},
+                          {"To determine it"}},
               .when_empty = "There are no results.",
               .repeat_head = true};
-  for (const auto& quantity : source.findings.quantities) table.rows.push_back(quantity_row(source, quantity));
+  for (const auto& quantity : source.findings.quantities)
+    table.rows.push_back(quantity_row(source, quantity));
   sheet.blocks.emplace_back(std::move(table));
   return sheet;
 }
@@ -157,18 +173,30 @@ SheetContent fit(const Source& source) {
                      .grid = {34, 15, 11, 11, 9, 11, 11, 8, 11, 11, 12, 22}};
   sheet.blocks.emplace_back(fit_facts(source.findings.fit));
   add_suspects(source, sheet.blocks);
-  sheet.blocks.emplace_back(Paragraph{
-      "Residual: what was read less what fits all readings together. Redundancy: 0, nothing checks it; 1, fully checked. "
-      "Normalised residual: beyond about 3 an error is likely. Noticed from: the smallest error that would be noticed four "
-      "times in five.",
-      Paragraph::Kind::note});
+  sheet.blocks.emplace_back(
+      Paragraph{"Residual: what was read less what fits all readings together. Redundancy: 0, nothing checks "
+                "it; 1, fully checked. "
+                "Normalised residual: beyond about 3 an error is likely. Unchecked: nothing checks it, an "
+                "error there would not be noticed. Noticed from: the smallest error "
+                "that would be noticed four "
+                "times in five.",
+                Paragraph::Kind::note});
   std::set<std::size_t> suspects;
   for (const auto& set : source.findings.suspects)
     for (const auto& member : set.members) suspects.insert(member.observation);
   Table table{.title = "Every observation",
-              .columns = {{"Observation"}, {"State"}, {"Scale"}, {"Value", 1, true}, {"u", 1, true}, {"Fitted", 1, true},
-                          {"Residual", 1, true}, {"Unit"}, {"Redundancy", 1, true}, {"Normalised", 1, true},
-                          {"Noticed from", 1, true}, {"Remark"}},
+              .columns = {{"Observation"},
+                          {"State"},
+                          {"Scale"},
+                          {"Value", 1, true},
+                          {"u", 1, true},
+                          {"Fitted", 1, true},
+                          {"Residual", 1, true},
+                          {"Unit"},
+                          {"Redundancy", 1, true},
+                          {"Normalised", 1, true},
+                          {"Noticed from", 1, true},
+                          {"Remark"}},
               .when_empty = "There are no observations.",
               .repeat_head = true};
   const auto& observations = source.findings.observations;

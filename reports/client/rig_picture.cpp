@@ -1,98 +1,15 @@
-// The rig from the side as the lever it is: the tow vehicle a beam on its rear axle, the coupling load at the beam's
-// end, the front axle at the other. Places along the rig are to scale; heights and outlines are not.
+// The rig from the side as the lever it is: the tow vehicle a beam on its rear axle, the coupling load at the
+// beam's end, the front axle at the other. Places along the rig are to scale; heights and outlines are not.
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
-#include "reports/client/rig_places.hpp"
+#include "reports/client/rig_shapes.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports::client {
 namespace {
 
-constexpr std::uint32_t ink = 0x22313A, pale = 0xA9B4BA, brass = 0xB07A1E, faint = 0x66737B, teal = 0x0F6B5C;
-constexpr double wheel_radius = 350, beam_height = 520;
-constexpr double top_of_outline = 1560;
-
-void outlines(Drawing& drawing, const Places& at) {
-  const double tail = at.trailer && at.coupling > at.wheelbase ? at.coupling - 230 : at.tow_axles.back() + 800;
-  const double nose = at.tow_axles.front() - 850, wheelbase = at.wheelbase;
-  const double bonnet = 0.09 * wheelbase, roof = 0.27 * wheelbase, cab = 0.6 * wheelbase;
-  drawing.strokes.push_back({{{nose, 480}, {nose, 860}, {nose + 180, 980}, {bonnet, 1040}, {roof, 1490},
-                              {cab - 120, 1530}, {cab, 1480}, {cab + 40, 1040}, {tail, 1040}, {tail, 480}, {nose, 480}},
-                             1.5, pale});
-  drawing.strokes.push_back({{{bonnet + 120, 1060}, {roof + 60, 1420}, {cab - 160, 1440}, {cab - 80, 1060}, {bonnet + 120, 1060}},
-                             0.75, pale});
-  if (!at.trailer) return;
-  const double distance = at.trailer_group - at.coupling;
-  double front = at.coupling + std::max(0.3 * distance, at.tow_axles.back() + 950 - at.coupling);
-  front = std::min(front, at.trailer_axles.front() - 450);
-  const double back = at.trailer_end;
-  drawing.strokes.push_back({{{front, 600}, {front, 1160}, {front + 260, 1480}, {back - 120, 1480}, {back, 1380},
-                              {back, 600}, {front, 600}},
-                             1.5, pale});
-}
-
-void ring(Drawing& drawing, Point centre, double radius, double width, std::uint32_t colour) {
-  constexpr int corners = 36;
-  Stroke stroke{{}, width, colour};
-  for (int i = 0; i <= corners; ++i) {
-    const double angle = 2 * std::numbers::pi * i / corners;
-    stroke.points.push_back({centre.x + radius * std::cos(angle), centre.y + radius * std::sin(angle)});
-  }
-  drawing.strokes.push_back(std::move(stroke));
-}
-
-void wheels(Drawing& drawing, const Places& at) {
-  const auto wheel = [&](double x) {
-    ring(drawing, {x, wheel_radius}, wheel_radius - 20, 2.5, ink);
-    ring(drawing, {x, wheel_radius}, 0.55 * wheel_radius, 1, pale);
-  };
-  for (const double x : at.tow_axles) wheel(x);
-  for (const double x : at.trailer_axles) wheel(x);
-}
-
-/// The fulcrum: a wedge whose edge touches the beam, drawn to and fro until it is full.
-void wedge(Drawing& drawing, const Places& at) {
-  Stroke stroke{{}, 2.5, brass};
-  const double foot = 30, edge = beam_height - 2 * at.px;
-  const double half = 0.55 * (edge - foot) * 0.8;
-  constexpr int passes = 16;
-  for (int i = 0; i <= passes; ++i) {
-    const double share = static_cast<double>(i) / passes;
-    const double side = (i % 2 == 0 ? 1 : -1) * half * (1 - share), y = foot + (edge - foot) * share;
-    stroke.points.push_back({at.wheelbase + side, y});
-    stroke.points.push_back({at.wheelbase - side, y});
-  }
-  drawing.strokes.push_back(std::move(stroke));
-}
-
-void lever(Drawing& drawing, const Places& at) {
-  const double height = at.coupling_height();
-  drawing.strokes.push_back({{{at.front_end - 100, 0}, {at.rear_end + 100, 0}}, 1, pale});
-  if (!at.lever) {
-    drawing.strokes.push_back({{{0, beam_height}, {at.wheelbase, beam_height}}, 4, ink});
-    if (at.trailer)
-      drawing.strokes.push_back({{{at.coupling, beam_height}, {at.trailer_axles.front(), beam_height}}, 1.5, ink, true});
-    return;
-  }
-  drawing.strokes.push_back({{{0, beam_height}, {at.wheelbase, beam_height}}, 4, ink});
-  if (height > beam_height) {
-    drawing.strokes.push_back({{{at.coupling, beam_height}, {at.coupling, height}}, 4, ink});
-    const double step = at.coupling + 0.3 * (at.trailer_group - at.coupling);
-    drawing.strokes.push_back({{{at.coupling, height}, {step, height}, {step, 600}, {at.trailer_group, 600}}, 4, teal});
-  } else {
-    drawing.strokes.push_back({{{at.wheelbase, beam_height}, {at.coupling, beam_height}}, 4, ink});
-    drawing.strokes.push_back({{{at.coupling, beam_height}, {at.trailer_group, beam_height}}, 4, teal});
-  }
-}
-
-/// An arrow along y from `tail` to `tip`.
-void arrow(Drawing& drawing, const Places& at, double x, double tail, double tip, std::uint32_t colour) {
-  const double head = (tip > tail ? -1 : 1) * 8 * at.px, half = 5 * at.px;
-  drawing.strokes.push_back({{{x, tail}, {x, tip}}, 3, colour});
-  drawing.strokes.push_back({{{x - half, tip + head}, {x, tip}, {x + half, tip + head}}, 3, colour});
-}
+using namespace pencil;
 
 struct Load {
   double x = 0;
@@ -108,7 +25,8 @@ std::string in_short(const Source& source, double value, double u) {
 }
 
 /// "axle 1: 741 kg", "axle 2: 752 kg", where each of a group's axles is known in that state.
-std::vector<std::string> axle_words(const Source& source, rig::Vehicle vehicle, std::optional<rig::Group> group, const std::string& state) {
+std::vector<std::string> axle_words(const Source& source, rig::Vehicle vehicle,
+                                    std::optional<rig::Group> group, const std::string& state) {
   const auto& rig = source.session.rig;
   const int count = vehicle == rig::Vehicle::tow ? static_cast<int>(rig.tow_vehicle.axles.size())
                                                  : (rig.trailer ? rig.trailer->axles : 0);
@@ -117,7 +35,8 @@ std::vector<std::string> axle_words(const Source& source, rig::Vehicle vehicle, 
     if (group && rig.tow_vehicle.axles[static_cast<std::size_t>(axle - 1)].group != *group) continue;
     const std::string at = rig::to_text(rig::Position::whole_axle(vehicle, axle));
     for (const auto& quantity : source.findings.quantities)
-      if (quantity.name == "axle_load" && quantity.state == state && quantity.at == at && quantity.determinable)
+      if (quantity.name == "axle_load" && quantity.state == state && quantity.at == at &&
+          quantity.determinable)
         words.push_back("axle " + std::to_string(axle) + ": " + in_short(source, quantity.value, quantity.u));
   }
   if (words.size() < 2) words.clear();  // the group's own figure says it
@@ -138,13 +57,16 @@ std::vector<Load> loads_of(const Source& source, const Places& at) {
   };
   const auto several = [&](rig::Group group) {
     const auto& axles = source.session.rig.tow_vehicle.axles;
-    return std::count_if(axles.begin(), axles.end(), [group](const auto& axle) { return axle.group == group; }) > 1;
+    return std::count_if(axles.begin(), axles.end(),
+                         [group](const auto& axle) { return axle.group == group; }) > 1;
   };
-  std::vector<Load> loads{load(0, several(rig::Group::front) ? "front axle group" : "front axle", "front", rig::Group::front),
-                          load(at.wheelbase, several(rig::Group::rear) ? "rear axle group" : "rear axle", "rear",
-                               rig::Group::rear)};
+  std::vector<Load> loads{
+      load(0, several(rig::Group::front) ? "front axle group" : "front axle", "front", rig::Group::front),
+      load(at.wheelbase, several(rig::Group::rear) ? "rear axle group" : "rear axle", "rear",
+           rig::Group::rear)};
   if (at.trailer) {
-    Load trailer{.x = at.trailer_group, .name = at.trailer_axles.size() > 1 ? "trailer axles" : "trailer axle"};
+    Load trailer{.x = at.trailer_group,
+                 .name = at.trailer_axles.size() > 1 ? "trailer axles" : "trailer axle"};
     trailer.now = at.lever ? (hitched ? source.known("trailer_axles_hitched", state->name) : nullptr)
                            : source.known("trailer_mass");
     trailer.axles = axle_words(source, rig::Vehicle::trailer, std::nullopt, state->name);
@@ -166,7 +88,8 @@ Caption caption_of(const Source& source, const Load& load) {
   const auto cut = all.find(" ± ");
   Caption caption{all.substr(0, cut), all.substr(cut + 1), {}, load.name};
   if (load.alone) {
-    const double change = convert(load.now->value - load.alone->value, reconcile::Measure::kilogram, source.shown);
+    const double change =
+        convert(load.now->value - load.alone->value, reconcile::Measure::kilogram, source.shown);
     caption.more.push_back((change < 0 ? "−" : "+") + units::fixed(std::abs(change), 0) + " by hitching");
   }
   caption.more.insert(caption.more.end(), load.axles.begin(), load.axles.end());
@@ -185,14 +108,15 @@ double axle_loads(Drawing& drawing, const Source& source, const Places& at, cons
     rows = std::max(rows, captions.back().more.size());
   }
   const double name_row = figure_row + row * static_cast<double>(rows + 2) + 2;
-  const auto label = [&](double x, double down, std::string words, double size, std::uint32_t colour, bool bold = false) {
+  const auto label = [&](double x, double down, std::string words, double size, std::uint32_t colour,
+                         bool bold = false) {
     if (!words.empty()) drawing.labels.push_back({{x, -down * at.px}, std::move(words), size, colour, bold});
   };
   for (std::size_t i = 0; i < loads.size(); ++i) {
     const double x = loads[i].x;
     if (loads[i].now) {
       const double length = 16 + 30 * std::max(0.0, loads[i].now->value) / most;
-      arrow(drawing, at, x, -(length + 5) * at.px, -5 * at.px, ink);
+      draw_arrow(drawing, at, x, -(length + 5) * at.px, -5 * at.px, ink);
     }
     label(x, figure_row, captions[i].figure, loads[i].now ? 11 : 9, loads[i].now ? ink : faint, true);
     label(x, figure_row + row + 1, captions[i].uncertainty, 8, ink);
@@ -206,10 +130,10 @@ double axle_loads(Drawing& drawing, const Source& source, const Places& at, cons
 void coupling_load(Drawing& drawing, const Source& source, const Places& at) {
   if (!at.lever) return;
   const double height = at.coupling_height();
-  ring(drawing, {at.coupling, height}, 3 * at.px, 4, brass);
-  wedge(drawing, at);
+  draw_fulcrum(drawing, at);
   const rig::State* state = source.travels();
-  const auto* net = state && state->weight_distribution ? source.known("coupling_load_net", state->name) : nullptr;
+  const auto* net =
+      state && state->weight_distribution ? source.known("coupling_load_net", state->name) : nullptr;
   const auto* load = net ? net : source.known("coupling_load");
   const double top = std::max(top_of_outline + 6 * at.px, height + 46 * at.px);
   const auto label = [&](double up, std::string words, double size, bool bold) {
@@ -218,7 +142,7 @@ void coupling_load(Drawing& drawing, const Source& source, const Places& at) {
   if (load) {
     const bool down = load->value >= 0;
     const double near = height + 10 * at.px, far = top - 8 * at.px;
-    arrow(drawing, at, at.coupling, down ? far : near, down ? near : far, brass);
+    draw_arrow(drawing, at, at.coupling, down ? far : near, down ? near : far, brass);
     const std::string all = in_figures(load->value, load->u, load->measure, source.shown);
     const auto cut = all.find(" ± ");
     label(14, all.substr(0, cut), 11, true);
@@ -233,7 +157,8 @@ void dimensions(Drawing& drawing, const Source& source, const Places& at, double
   const double y = -from_px * at.px, tick = 4 * at.px;
   const auto dimension = [&](double from, double to, double row, bool assumed) {
     const double line = y - row * 16 * at.px;
-    for (const double x : {from, to}) drawing.strokes.push_back({{{x, line - tick}, {x, line + tick}}, 0.75, faint});
+    for (const double x : {from, to})
+      drawing.strokes.push_back({{{x, line - tick}, {x, line + tick}}, 0.75, faint});
     drawing.strokes.push_back({{{from, line}, {to, line}}, 0.75, faint, assumed});
     const double shown = convert(std::abs(to - from), reconcile::Measure::millimetre, source.shown);
     const bool inches = source.shown.length == units::LengthUnit::inch;
@@ -246,7 +171,8 @@ void dimensions(Drawing& drawing, const Source& source, const Places& at, double
   dimension(0, at.wheelbase, 0, false);
   if (!at.lever) return;
   const bool ahead = at.coupling < at.wheelbase;
-  dimension(std::min(at.wheelbase, at.coupling), std::max(at.wheelbase, at.coupling), ahead ? 1 : 0, at.coupling_assumed);
+  dimension(std::min(at.wheelbase, at.coupling), std::max(at.wheelbase, at.coupling), ahead ? 1 : 0,
+            at.coupling_assumed);
   dimension(at.coupling, at.trailer_group, ahead ? 2 : 0, at.trailer_assumed);
 }
 
@@ -257,7 +183,8 @@ std::string note_of(const Source& source, const Places& at) {
            transfer_words(source).value_or("what rests on the coupling works on both of its axles") + ". ";
   note += "Places along the rig are to scale, outlines are not.";
   if (at.lever && (at.coupling_assumed || at.trailer_assumed)) note += " Dashed lengths were not measured.";
-  if (at.trailer_axles.size() > 1) note += " The distance between the trailer’s axles is not known and drawn alike.";
+  if (at.trailer_axles.size() > 1)
+    note += " The distance between the trailer’s axles is not known and drawn alike.";
   return note;
 }
 
@@ -267,22 +194,27 @@ std::optional<Picture> rig_picture(const Source& source) {
   if (source.session.rig.tow_vehicle.axles.empty()) return std::nullopt;
   const Places at = places_of(source);
   const auto loads = loads_of(source, at);
-  if (std::none_of(loads.begin(), loads.end(), [](const Load& load) { return load.now; })) return std::nullopt;
-  Picture picture{.title = at.trailer ? "The rig as it travels" : "The vehicle as weighed", .note = note_of(source, at)};
+  if (std::none_of(loads.begin(), loads.end(), [](const Load& load) { return load.now; }))
+    return std::nullopt;
+  Picture picture{.title = at.trailer ? "The rig as it travels" : "The vehicle as weighed",
+                  .note = note_of(source, at)};
   Drawing& drawing = picture.drawing;
   const double rows_below = at.lever && at.coupling < at.wheelbase ? 2 : 0;
-  outlines(drawing, at);
-  wheels(drawing, at);
-  lever(drawing, at);
+  draw_outlines(drawing, at);
+  draw_wheels(drawing, at);
+  draw_lever(drawing, at);
   coupling_load(drawing, source, at);
   const double depth = axle_loads(drawing, source, at, loads) + 4;
   dimensions(drawing, source, at, depth);
   drawing.low = {at.front_end - 250, -(depth + 20 + 16 * rows_below) * at.px};
-  drawing.high = {at.rear_end + 250, std::max(top_of_outline, at.lever ? at.coupling_height() + 40 * at.px : 0) + (at.lever ? 44 : 8) * at.px};
+  drawing.high = {at.rear_end + 250,
+                  std::max(top_of_outline, at.lever ? at.coupling_height() + 40 * at.px : 0) +
+                      (at.lever ? 44 : 8) * at.px};
   drawing.description = picture.title + ", from the side.";
   for (const Load& load : loads)
     if (load.now)
-      drawing.description += " " + load.name + ": " + in_figures(load.now->value, load.now->u, load.now->measure, source.shown) + ".";
+      drawing.description += " " + load.name + ": " +
+                             in_figures(load.now->value, load.now->u, load.now->measure, source.shown) + ".";
   return picture;
 }
 

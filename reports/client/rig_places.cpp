@@ -35,8 +35,9 @@ Places places_of(const Source& source) {
   if (at.trailer) {
     at.lever = !rig.trailer->self_supporting;
     at.trailer_assumed = !rig.trailer->coupling_to_axles;
-    const double distance = at.trailer_assumed ? default_coupling_to_axles
-                                               : std::max(1000.0, rig.trailer->coupling_to_axles->value.mm().value());
+    const double distance = at.trailer_assumed
+                                ? default_coupling_to_axles
+                                : std::max(1000.0, rig.trailer->coupling_to_axles->value.mm().value());
     at.trailer_group = at.coupling + distance;
     const int count = std::max(1, rig.trailer->axles);
     for (int i = 0; i < count; ++i)

@@ -1,7 +1,7 @@
 // Where things are along the rig, for its picture.
 //
-// Units: mm behind the front group's centre. What was not measured stands where the reconciliation model's defaults put
-// it (model, section 4) and is marked as assumed.
+// Units: mm behind the front group's centre. What was not measured stands where the reconciliation model's
+// defaults put it (model, section 4) and is marked as assumed.
 #pragma once
 
 #include <vector>

@@ -77,7 +77,9 @@ Style heading() {
   return style;
 }
 
-Style body() { return wrapping(9.5); }
+Style body() {
+  return wrapping(9.5);
+}
 
 Style bullet() {
   Style style = wrapping(9.5);
@@ -165,12 +167,6 @@ Style signature_line() {
   return style;
 }
 
-Style signature_label() {
-  Style style = label();
-  style.upright = Upright::bottom;
-  return style;
-}
-
 Style end_mark() {
   Style style = wrapping(9);
   style.ink = quiet;
@@ -181,8 +177,7 @@ Style end_mark() {
 }  // namespace look
 
 std::string number_format(const Number& number) {
-  if (number.kind == Number::Kind::probability)
-    return R"([<0.0001]"< 0.01 %";[>0.9999]"> 99.99 %";0.00\ %)";
+  if (number.kind == Number::Kind::probability) return R"([<0.0001]"< 0.01 %";[>0.9999]"> 99.99 %";0.00\ %)";
   if (number.decimals < 0) return {};  // as entered, every digit
   std::string figure = "0";
   if (number.decimals > 0) figure += '.' + std::string(static_cast<std::size_t>(number.decimals), '0');
@@ -198,8 +193,9 @@ std::string shown_text(const Number& number) {
   if (number.kind == Number::Kind::probability) return "> 99.99 %";
   if (number.decimals < 0) return units::shortest(number.value);
   const bool share = number.kind == Number::Kind::share;
-  std::string text = std::abs(number.value) >= 1e9 ? "-1.000E+99"
-                                                   : units::fixed(share ? 100 * number.value : number.value, number.decimals);
+  std::string text = std::abs(number.value) >= 1e9
+                         ? "-1.000E+99"
+                         : units::fixed(share ? 100 * number.value : number.value, number.decimals);
   if (number.plus_or_minus) text = "± " + text;
   if (number.show_sign) text = "+" + text;
   if (share) text += " %";

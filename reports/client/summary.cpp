@@ -1,11 +1,12 @@
-// The Summary: what a client has to know, in the order of the questions asked: is it within, by how much, what does
-// the coupling do, what is not known, what does this not say.
+// The Summary: what a client has to know, in the order of the questions asked: is it within, by how much,
+// what does the coupling do, what is not known, what does this not say.
 #include <algorithm>
 #include <cmath>
 #include <set>
 
 #include "reports/client/cautions.hpp"
 #include "reports/client/content.hpp"
+#include "reports/client/deciding.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports::client {
@@ -15,61 +16,9 @@ using assess::Outcome;
 using assess::RigOutcome;
 using assess::Row;
 
-/// Rows that leave room for the picture on the first page.
-std::size_t most_rows(const Source& source) { return source.options.paper == Paper::A4 ? 8 : 6; }
-
-int severity(const Row& row) {
-  switch (row.outcome) {
-    case Outcome::fail:
-      return 0;
-    case Outcome::conditional_fail:
-      return 1;
-    case Outcome::conditional_pass:
-      return 2;
-    case Outcome::not_assessed:
-      return 3;
-    case Outcome::pass:
-      break;
-  }
-  return 4;
+Fact fact(std::string label, std::string text) {
+  return {std::move(label), std::move(text)};
 }
-
-/// How much of the rating is used up; of a minimum, how much of the value the rating takes.
-double used(const Row& row) {
-  if (!row.value || !row.rating) return 0;
-  const double top = row.minimum ? *row.rating : *row.value, bottom = row.minimum ? *row.value : *row.rating;
-  return bottom > 0 ? top / bottom : (top > 0 ? 1e9 : 0);
-}
-
-bool drawn_as_bar(const Row& row) {
-  return !row.minimum && row.value && row.rating && *row.rating > 0 && *row.value >= 0;
-}
-
-/// The ratings that the rig's outcome rests on, the most telling first.
-std::vector<const Row*> deciding(const Source& source) {
-  std::vector<const Row*> rows;
-  for (const Row& row : source.assessment.rows)
-    if (row.travels && !row.advice && (row.governs || row.outcome == Outcome::not_assessed)) rows.push_back(&row);
-  std::stable_sort(rows.begin(), rows.end(), [](const Row* a, const Row* b) {
-    if (severity(*a) != severity(*b)) return severity(*a) < severity(*b);
-    return used(*a) > used(*b);
-  });
-  return rows;
-}
-
-/// As many of them as the page holds, in the table's order: those that can be drawn, then minima, then those unknown.
-std::vector<const Row*> shown_rows(const Source& source, std::vector<const Row*> rows) {
-  rows.resize(std::min(rows.size(), most_rows(source)));
-  const auto kind = [](const Row& row) { return drawn_as_bar(row) ? 0 : row.value ? 1 : 2; };
-  std::stable_sort(rows.begin(), rows.end(), [&kind](const Row* a, const Row* b) {
-    if (kind(*a) != kind(*b)) return kind(*a) < kind(*b);
-    if (severity(*a) != severity(*b)) return severity(*a) < severity(*b);
-    return used(*a) > used(*b);
-  });
-  return rows;
-}
-
-Fact fact(std::string label, std::string text) { return {std::move(label), std::move(text)}; }
 
 Facts identity(const Source& source) {
   const rig::Session& session = source.session;
@@ -79,8 +28,8 @@ Facts identity(const Source& source) {
   const auto& trailer = session.rig.trailer;
   std::string client = given(session.client.name);
   if (!session.client.reference.empty()) client += ", " + clipped(session.client.reference, 40);
-  return {.facts = {fact("Report", number), fact("Issued", given(source.options.issued)), fact("Client", client),
-                    fact("Weighed", time_words(session.weighed.at)),
+  return {.facts = {fact("Report", number), fact("Issued", given(source.options.issued)),
+                    fact("Client", client), fact("Weighed", time_words(session.weighed.at)),
                     fact("Tow vehicle", vehicle_words(tow.label, tow.registration)),
                     fact("Place", given(session.weighed.place)),
                     fact("Trailer", trailer ? vehicle_words(trailer->label, trailer->registration) : "none"),
@@ -124,95 +73,44 @@ std::string meaning(RigOutcome outcome) {
   return "The ratings, or the readings they need, are missing: see below what to weigh.";
 }
 
-/// The limit that decides the banner: the worst outcome, then the most used up, drawn or not.
-const Row* nearest(const std::vector<const Row*>& rows) {
-  const Row* worst = nullptr;
-  for (const Row* row : rows) {
-    if (!row->value || !row->margin) continue;
-    if (!worst || severity(*row) < severity(*worst) ||
-        (severity(*row) == severity(*worst) && used(*row) > used(*worst)))
-      worst = row;
-  }
-  return worst;
-}
-
 Banner banner(const Source& source, const std::vector<const Row*>& rows) {
   const RigOutcome outcome = source.assessment.outcome;
   Banner banner{.tone = tone_of(outcome), .headline = headline(outcome), .lines = {meaning(outcome)}};
   if (const Row* row = nearest(rows))
-    banner.lines.push_back((row->outcome == Outcome::pass ? "Nearest: " : "What decides it: ") + row_words(source, *row) + " is " +
-                           row_value(source, *row) + " against " + row_rating(source, *row) + ": " +
-                           row_margin(source, *row) + ".");
+    banner.lines.push_back((row->outcome == Outcome::pass ? "Nearest: " : "What decides it: ") +
+                           row_words(source, *row) + " is " + row_value(source, *row) + " against " +
+                           row_rating(source, *row) + ": " + row_margin(source, *row) + ".");
   if (const rig::State* state = source.travels())
-    banner.lines.push_back((source.session.rig.trailer ? "As the rig travels: state “" : "As weighed: state “") + clipped(state->name, 60) + "”, " + state_words(*state) + ".");
+    banner.lines.push_back(
+        (source.session.rig.trailer ? "As the rig travels: state “" : "As weighed: state “") +
+        clipped(state->name, 60) + "”, " + state_words(*state) + ".");
   return banner;
+}
+
+/// ": tow vehicle axle 2, left, state “together”" for the likeliest suspect, and how many others it may be.
+std::string suspect_words(const Source& source) {
+  const auto& findings = source.findings;
+  if (findings.suspects.empty() || findings.suspects.front().members.empty()) return {};
+  const auto& members = findings.suspects.front().members;
+  const auto& likeliest = findings.observations.at(members.front().observation);
+  std::string words = ": " + (likeliest.at ? place_words(*likeliest.at) : observation_words(likeliest.kind));
+  if (likeliest.state) words += ", state “" + clipped(*likeliest.state, 30) + "”";
+  if (members.size() > 1) words += ", or one of " + std::to_string(members.size() - 1) + " more";
+  return words;
 }
 
 std::string doubts(const Source& source, const std::vector<const Row*>& rows) {
   const auto& fit = source.findings.fit;
-  const bool rests_on_suspect = std::any_of(rows.begin(), rows.end(), [](const Row* row) { return row->suspect; });
+  const bool rests_on_suspect =
+      std::any_of(rows.begin(), rows.end(), [](const Row* row) { return row->suspect; });
   if (rests_on_suspect)
-    return "A reading behind this outcome does not fit the others: weigh it again first (sheet Fit).";
+    return "A reading behind this outcome does not fit the others" + suspect_words(source) +
+           ". Weigh it again first; see the sheet Fit.";
   if (fit.consistent && !*fit.consistent)
     return "The readings do not agree within their uncertainties: weigh again what the sheet Fit names.";
   if (fit.degrees_of_freedom == 0)
     return "No reading is more than needed, so nothing checks them: a wrong one would not be noticed.";
   return {};
-}
-
-TableRow deciding_row(const Source& source, const Row& row) {
-  const auto& shown = source.shown;
-  const bool share = row.measure == reconcile::Measure::one;
-  const double u = row.u.value_or(0);
-  const auto unit = [&](Cell cell) { return with_unit(std::move(cell), row.measure, shown); };
-  TableRow out;
-  out.cells.resize(7);
-  out.cells[0] = text(row_words(source, row));
-  out.cells[0].bold = severity(row) < 4;
-  if (row.value) {
-    out.cells[1] = unit(figure(*row.value, u, row.measure, shown, share));
-    out.cells[2] = unit(expanded(u, row.measure, shown, share));
-  } else {
-    out.cells[1] = text("unknown");
-  }
-  if (row.rating) out.cells[3] = unit(bare(*row.rating, row.measure, shown, share));
-  if (row.margin) {
-    out.cells[4] = unit(figure(*row.margin, u, row.measure, shown, share));
-    std::get<Number>(out.cells[4].value).show_sign = true;
-  }
-  if (drawn_as_bar(row))
-    out.cells[5] = {.value = Number{.value = *row.value / *row.rating, .decimals = 1, .kind = Number::Kind::share}};
-  out.cells[6] = text(outcome_words(row.outcome, row.minimum));
-  out.cells[6].tone = tone_of(row.outcome);
-  return out;
-}
-
-void add_ratings(const Source& source, const std::vector<const Row*>& all, std::vector<Block>& blocks) {
-  Table table{.title = "What decides it: the nearest ratings first",
-              .columns = {{"Rating", 2}, {"On the rig", 1, true}, {"U", 1, true}, {"Rated", 1, true}, {"Margin", 1, true},
-                          {"Used", 1, true}, {"Outcome"}},
-              .when_empty = "No rating was given that this weighing could be compared with."};
-  Bars bars{.title = "Load as a part of its rating", .category_column = 0, .value_column = 5};
-  double most = 1, least = 1;
-  const auto rows = shown_rows(source, all);
-  for (const Row* row : rows) {
-    table.rows.push_back(deciding_row(source, *row));
-    if (!drawn_as_bar(*row)) continue;
-    ++bars.rows;
-    bars.tones.push_back(tone_of(row->outcome));
-    bars.long_names = bars.long_names || row_words(source, *row).size() > 24;
-    most = std::max(most, *row->value / *row->rating);
-    least = std::min(least, *row->value / *row->rating);
-  }
-  blocks.emplace_back(std::move(table));
-  if (all.size() > rows.size())
-    blocks.emplace_back(Paragraph{std::to_string(all.size() - rows.size()) + " more are on the sheet Limits.",
-                                  Paragraph::Kind::note});
-  if (bars.rows == 0) return;
-  bars.minimum = least;
-  bars.maximum = 0.25 * std::ceil((most + 0.12) / 0.25);
-  bars.description = "Bars: each load as a part of its rating; the strong line is the rating itself.";
-  blocks.emplace_back(std::move(bars));
 }
 
 void add_coupling(const Source& source, std::vector<Block>& blocks) {
@@ -224,8 +122,10 @@ void add_coupling(const Source& source, std::vector<Block>& blocks) {
       words += ", which is " + in_percent(share->value, share->u) + " of the trailer’s mass";
     facts.facts.push_back(fact("Coupling load", words));
     if (coupling->value - 2 * coupling->u <= 0)
-      facts.facts.push_back(fact("Caution", "The coupling load is negative or near nothing: the trailer can sway, and can "
-                                            "tip when it is unhitched. Move load forward and weigh again."));
+      facts.facts.push_back(
+          fact("Caution",
+               "The coupling load is negative or near nothing: the trailer can sway, and can "
+               "tip when it is unhitched. Move load forward and weigh again."));
   }
   if (auto words = transfer_words(source)) {
     words->front() = 'E';  // of "each"
@@ -234,9 +134,10 @@ void add_coupling(const Source& source, std::vector<Block>& blocks) {
   const rig::State* state = source.travels();
   const auto* restored = state ? source.known("front_axle_restoration", state->name) : nullptr;
   if (restored)
-    facts.facts.push_back(fact("Weight distribution", "Brings back " + in_percent(restored->value, restored->u) +
-                                                          " of what the front axle lost. It changes neither the trailer’s "
-                                                          "mass nor the combination’s."));
+    facts.facts.push_back(
+        fact("Weight distribution", "Brings back " + in_percent(restored->value, restored->u) +
+                                        " of what the front axle lost. It changes neither the trailer’s "
+                                        "mass nor the combination’s."));
   if (facts.facts.empty()) return;
   blocks.emplace_back(Heading{"What the coupling does"});
   blocks.emplace_back(std::move(facts));
@@ -257,8 +158,10 @@ void add_unknowns(const Source& source, std::vector<Block>& blocks) {
       say(quantity_words(quantity.name) + (quantity.state ? ", " + clipped(*quantity.state, 40) : ""),
           clipped(quantity.needs->text, 300));
   blocks.emplace_back(Heading{"What could not be determined, and what to weigh for it"});
-  if (facts.facts.empty()) blocks.emplace_back(Paragraph{"Nothing: every quantity of this report was determined."});
-  else blocks.emplace_back(std::move(facts));
+  if (facts.facts.empty())
+    blocks.emplace_back(Paragraph{"Nothing: every quantity of this report was determined."});
+  else
+    blocks.emplace_back(std::move(facts));
 }
 
 }  // namespace
@@ -275,7 +178,8 @@ SheetContent summary(const Source& source) {
   add_coupling(source, sheet.blocks);
   add_unknowns(source, sheet.blocks);
   sheet.blocks.emplace_back(Heading{"What this report does not say"});
-  for (const std::string& caution : cautions(source)) sheet.blocks.emplace_back(Paragraph{caution, Paragraph::Kind::bullet});
+  for (const std::string& caution : cautions(source))
+    sheet.blocks.emplace_back(Paragraph{caution, Paragraph::Kind::bullet});
   return sheet;
 }
 

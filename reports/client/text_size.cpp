@@ -6,16 +6,18 @@
 namespace steelyard::reports::client {
 namespace {
 
-// Advance widths of Helvetica's ASCII from blank to tilde in thousandths of the size (Adobe font metrics); Arial's
-// are the same.
+// Advance widths of Helvetica's ASCII from blank to tilde in thousandths of the size (Adobe font metrics);
+// Arial's are the same.
 constexpr std::array<short, 95> advance{
-    278, 278, 355, 556, 556, 889,  667, 191, 333, 333, 389, 584, 278, 333, 278, 278, 556, 556, 556,
-    556, 556, 556, 556, 556, 556,  556, 278, 278, 584, 584, 584, 556, 1015, 667, 667, 722, 722, 667,
-    611, 778, 722, 278, 500, 667,  556, 833, 722, 778, 667, 778, 722, 667, 611, 722, 667, 944, 667,
-    667, 611, 278, 278, 278, 469,  556, 333, 556, 556, 500, 556, 556, 278, 556, 556, 222, 222, 500,
-    222, 833, 556, 556, 556, 556,  333, 500, 278, 556, 500, 722, 500, 500, 500, 334, 260, 334, 584};
+    278, 278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333,  278, 278, 556, 556, 556,
+    556, 556, 556, 556, 556, 556, 556, 278, 278, 584, 584, 584, 556, 1015, 667, 667, 722, 722, 667,
+    611, 778, 722, 278, 500, 667, 556, 833, 722, 778, 667, 778, 722, 667,  611, 722, 667, 944, 667,
+    667, 611, 278, 278, 278, 469, 556, 333, 556, 556, 500, 556, 556, 278,  556, 556, 222, 222, 500,
+    222, 833, 556, 556, 556, 556, 333, 500, 278, 556, 500, 722, 500, 500,  500, 334, 260, 334, 584};
 
-bool begins_character(char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; }
+bool begins_character(char c) {
+  return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u;
+}
 
 double width_of(unsigned char lead) {
   if (lead >= 0x20 && lead < 0x7F) return advance[lead - 0x20u];
@@ -48,7 +50,9 @@ int wrapped_lines(std::string_view text, double size, bool bold, double width) {
   return lines;
 }
 
-double columns_in_pixels(double characters, int count) { return 7 * characters + 5 * count; }
+double columns_in_pixels(double characters, int count) {
+  return 7 * characters + 5 * count;
+}
 
 double room_for_text(double characters, int count) {
   // A little less than there is, for fonts that stand in for Arial.

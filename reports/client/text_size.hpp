@@ -1,7 +1,8 @@
 // How much room a text takes in Arial, so that rows are high enough in every spreadsheet program.
 //
-// Programs do not fit the height of rows with joined cells, and fit others each in their own way; so heights are set
-// here from the widths of the characters. Units: points; column widths in characters of the standard font.
+// Programs do not fit the height of rows with joined cells, and fit others each in their own way; so heights
+// are set here from the widths of the characters. Units: points; column widths in characters of the standard
+// font.
 #pragma once
 
 #include <string_view>

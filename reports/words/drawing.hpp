@@ -1,8 +1,8 @@
 // A picture as plain values: strokes and labels on a plane, drawn by whichever report shows it.
 //
-// Units: x and y in the picture's own plane; stroke widths and text sizes in points; colours 0xRRGGBB. The plane's
-// frame is drawn to the edges of the space that the report gives it, so x and y may be stretched apart a little.
-// Filled shapes are left out on purpose: programs do not agree on what covers what.
+// Units: x and y in the picture's own plane; stroke widths and text sizes in points; colours 0xRRGGBB. The
+// plane's frame is drawn to the edges of the space that the report gives it, so x and y may be stretched
+// apart a little. Filled shapes are left out on purpose: programs do not agree on what covers what.
 #pragma once
 
 #include <cstdint>

@@ -38,7 +38,8 @@ double convert(double value, Measure measure, const ShownUnits& shown) {
       // Not value × (1 / 0.45359237): the sheet's own figure in pounds must come back as it was entered.
       return shown.load == units::LoadUnit::pound ? units::to_pounds(units::Kilograms(value)).value() : value;
     case Measure::millimetre:
-      return shown.length == units::LengthUnit::inch ? units::to_inches(units::Millimetres(value)).value() : value;
+      return shown.length == units::LengthUnit::inch ? units::to_inches(units::Millimetres(value)).value()
+                                                     : value;
     case Measure::kilogram_per_millimetre:
       return value * load_factor(shown) / length_factor(shown);
     case Measure::kilogram_millimetre:
@@ -86,7 +87,8 @@ std::string in_figures(double value, std::optional<double> u, Measure measure, c
   if (!u || *u <= 0) return with_unit(signed_figure(figure, bare_decimals(figure, measure)), unit);
   const double own_u = convert(*u, measure, shown);
   const int decimals = decimals_of(own_u, measure);
-  return with_unit(signed_figure(figure, decimals), unit) + " ± " + with_unit(units::fixed(2 * own_u, decimals), unit);
+  return with_unit(signed_figure(figure, decimals), unit) + " ± " +
+         with_unit(units::fixed(2 * own_u, decimals), unit);
 }
 
 std::string in_percent(double value, std::optional<double> u) {

@@ -38,10 +38,13 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 26> names{{
 
 }  // namespace
 
-bool is_share(std::string_view name) { return name.ends_with("share") || name == "front_axle_restoration"; }
+bool is_share(std::string_view name) {
+  return name.ends_with("share") || name == "front_axle_restoration";
+}
 
 std::string quantity_words(std::string_view name) {
-  const auto found = std::find_if(names.begin(), names.end(), [name](const auto& row) { return row.first == name; });
+  const auto found =
+      std::find_if(names.begin(), names.end(), [name](const auto& row) { return row.first == name; });
   return std::string(found == names.end() ? name : found->second);
 }
 

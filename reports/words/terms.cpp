@@ -16,16 +16,19 @@ struct Term {
 // A region's own term stands in brackets after the plain words; empty where it has none.
 constexpr std::array terms{
     Term{LimitKind::tow_gross, "Tow vehicle mass", "GVM", "MAM", "GVWR", "GVM"},
-    Term{LimitKind::tow_front, "Front axle load", "axle rating", "plated axle weight", "GAWR", "axle massload"},
+    Term{LimitKind::tow_front, "Front axle load", "axle rating", "plated axle weight", "GAWR",
+         "axle massload"},
     Term{LimitKind::tow_rear, "Rear axle load", "axle rating", "plated axle weight", "GAWR", "axle massload"},
-    Term{LimitKind::tow_axle, "Tow vehicle axle", "axle rating", "plated axle weight", "GAWR", "axle massload"},
+    Term{LimitKind::tow_axle, "Tow vehicle axle", "axle rating", "plated axle weight", "GAWR",
+         "axle massload"},
     Term{LimitKind::tow_front_minimum_share, "Front axle share, least", "", "", "", ""},
     Term{LimitKind::combination, "Combination mass", "GCM", "gross train weight", "GCWR", "GCM"},
     Term{LimitKind::trailer_gross, "Trailer mass", "ATM", "MTPLM", "GVWR", "GVM"},
     Term{LimitKind::towed_mass, "Towed mass", "", "", "", ""},
     Term{LimitKind::towed_mass_unbraked, "Towed mass, unbraked", "", "", "", ""},
     Term{LimitKind::trailer_axles, "Trailer axle load, hitched", "GTM", "axle mass", "GAWR", "axle massload"},
-    Term{LimitKind::trailer_axle, "Trailer axle", "axle rating", "plated axle weight", "GAWR", "axle massload"},
+    Term{LimitKind::trailer_axle, "Trailer axle", "axle rating", "plated axle weight", "GAWR",
+         "axle massload"},
     Term{LimitKind::coupling, "Coupling load", "tow-ball mass", "noseweight", "tongue weight", "nose weight"},
     Term{LimitKind::coupling_minimum, "Coupling load, least", "tow-ball mass", "noseweight", "tongue weight",
          "nose weight"},
@@ -62,7 +65,8 @@ std::string_view own_term(const Term& term, Region region) {
 
 bool several(const rig::Rig& rig, rig::Group group) {
   const auto& axles = rig.tow_vehicle.axles;
-  return std::count_if(axles.begin(), axles.end(), [group](const auto& axle) { return axle.group == group; }) > 1;
+  return std::count_if(axles.begin(), axles.end(),
+                       [group](const auto& axle) { return axle.group == group; }) > 1;
 }
 
 std::string base_words(const rig::Limit& limit, const rig::Rig& rig) {
@@ -83,7 +87,8 @@ std::string base_words(const rig::Limit& limit, const rig::Rig& rig) {
 
 std::string limit_words(const rig::Limit& limit, const rig::Rig& rig, Region region) {
   std::string words = base_words(limit, rig);
-  if (const auto own = own_term(term_of(limit.kind), region); !own.empty()) words += " (" + std::string(own) + ")";
+  if (const auto own = own_term(term_of(limit.kind), region); !own.empty())
+    words += " (" + std::string(own) + ")";
   if (!limit.part.empty()) words += ": " + limit.part;
   return words;
 }
@@ -144,13 +149,14 @@ std::string outcome_words(assess::Outcome outcome, bool minimum) {
 }
 
 std::string place_words(std::string_view at) {
+  if (at == "tow.front") return "tow vehicle, front axles";  // the result's names for its axle groups
+  if (at == "tow.rear") return "tow vehicle, rear axles";
   const auto position = rig::parse_position(at);
   return position ? rig::in_words(*position) : std::string(at);
 }
 
 std::string state_words(const rig::State& state) {
-  if (state.hitched)
-    return state.weight_distribution ? "hitched, weight distribution on" : "hitched";
+  if (state.hitched) return state.weight_distribution ? "hitched, weight distribution on" : "hitched";
   if (!state.support) return "not hitched";
   return *state.support == rig::Support::coupling ? "not hitched, nose on a scale at the coupling"
                                                   : "not hitched, nose on a scale at the jockey wheel";

@@ -1,7 +1,7 @@
 // The trade's words: limits, outcomes, places and states of a rig, in one region's words at a time.
 //
-// Canonical names (rig/limit.hpp) stay inside; a report shows these. Source of the region's words: the trade's table
-// of words by region; a region that has no word of its own for a thing is shown the plain one.
+// Canonical names (rig/limit.hpp) stay inside; a report shows these. Source of the region's words: the
+// trade's table of words by region; a region that has no word of its own for a thing is shown the plain one.
 #pragma once
 
 #include <cstdint>
@@ -30,12 +30,14 @@ std::string_view sign_of(Tone tone);  // ✓ △ ▲ ✕ ?
 /// "✓ within", "▲ over, but too close to be sure"; for a minimum "✕ below".
 std::string outcome_words(assess::Outcome outcome, bool minimum);
 
-/// "tow vehicle axle 1, left" for tow.1.left; what is no position is given back as it came.
+/// "tow vehicle axle 1, left" for tow.1.left, "tow vehicle, rear axles" for tow.rear; what is no position is
+/// given back as it came.
 std::string place_words(std::string_view at);
 /// "hitched, weight distribution on", "apart, nose on a scale at the coupling".
 std::string state_words(const rig::State& state);
 
-/// "Coupling load", "Share of the coupling load put on the rear axle", …; the name itself where it has no words.
+/// "Coupling load", "Share of the coupling load put on the rear axle", …; the name itself where it has no
+/// words.
 std::string quantity_words(std::string_view name);
 /// "reading", "wheelbase (tape)", "level of the ground", …
 std::string observation_words(reconcile::ObservationKind kind);

@@ -7,7 +7,9 @@
 namespace steelyard::reports {
 namespace {
 
-lxw_color_t colour_of(std::uint32_t rgb) { return rgb == 0 ? static_cast<lxw_color_t>(LXW_COLOR_BLACK) : rgb; }
+lxw_color_t colour_of(std::uint32_t rgb) {
+  return rgb == 0 ? static_cast<lxw_color_t>(LXW_COLOR_BLACK) : rgb;
+}
 
 lxw_chart_font font_of(double size, std::uint32_t colour, bool bold) {
   static char name[] = "Arial";
@@ -40,7 +42,8 @@ lxw_chart_fill fill_of(std::uint32_t colour) {
   return fill;
 }
 
-void place(Workbook::State& book, lxw_worksheet* sheet, lxw_chart* chart, const Box& box, std::string description) {
+void place(Workbook::State& book, lxw_worksheet* sheet, lxw_chart* chart, const Box& box,
+           std::string description) {
   lxw_chart_options options{};
   options.x_offset = box.x_offset;
   options.y_offset = box.y_offset;
@@ -49,8 +52,8 @@ void place(Workbook::State& book, lxw_worksheet* sheet, lxw_chart* chart, const 
   options.object_position = LXW_OBJECT_MOVE_DONT_SIZE;
   description = presentable(description, 2000);
   options.description = description.data();
-  book.check(worksheet_insert_chart_opt(sheet, static_cast<lxw_row_t>(box.row), static_cast<lxw_col_t>(box.column),
-                                        chart, &options),
+  book.check(worksheet_insert_chart_opt(sheet, static_cast<lxw_row_t>(box.row),
+                                        static_cast<lxw_col_t>(box.column), chart, &options),
              "placing a chart");
 }
 
@@ -166,7 +169,8 @@ void Sheet::chart(const BarChart& bars, const Box& box) {
   // The library swaps a bar chart's axes: its X is the one along the bars.
   lxw_chart_axis* values = chart_axis_get(chart, LXW_CHART_AXIS_TYPE_X);
   lxw_chart_axis* categories = chart_axis_get(chart, LXW_CHART_AXIS_TYPE_Y);
-  lxw_chart_line axis_line = line_of(0.75, 0x9AA5AB), strong = line_of(2, 0x22313A), faint = line_of(0.5, 0xD9DEE1);
+  lxw_chart_line axis_line = line_of(0.75, 0x9AA5AB), strong = line_of(2, 0x22313A),
+                 faint = line_of(0.5, 0xD9DEE1);
   chart_axis_set_reverse(categories);
   chart_axis_set_interval_unit(categories, 1);  // every bar has its name
   chart_axis_set_num_font(categories, &small);

@@ -15,7 +15,9 @@
 namespace steelyard::reports {
 namespace {
 
-[[noreturn]] void damaged(const std::string& what) { throw std::runtime_error("the written file is damaged: " + what); }
+[[noreturn]] void damaged(const std::string& what) {
+  throw std::runtime_error("the written file is damaged: " + what);
+}
 
 std::string bytes_of(const std::filesystem::path& file) {
   std::ifstream in(file, std::ios::binary);
@@ -61,14 +63,16 @@ std::pair<std::string, std::string> part_at(std::string_view zip, std::size_t& a
   const std::string_view body = zip.substr(data, packed);
   if (method != 0 && method != 8) damaged(name + " is packed in an unknown way");
   std::string content = method == 0 ? std::string(body) : inflated(body, size, name);
-  const auto found = crc32(0, reinterpret_cast<const Bytef*>(content.data()), static_cast<uInt>(content.size()));
+  const auto found =
+      crc32(0, reinterpret_cast<const Bytef*>(content.data()), static_cast<uInt>(content.size()));
   if (found != crc || content.size() != size) damaged(name + " does not match its checksum");
   return {name, std::move(content)};
 }
 
 std::map<std::string, std::string> parts_of(std::string_view zip) {
   // The library writes no archive comment, so the end record is the last 22 bytes.
-  if (zip.size() < 22 || little_endian(zip, zip.size() - 22, 4) != 0x06054b50) damaged("it has no end record");
+  if (zip.size() < 22 || little_endian(zip, zip.size() - 22, 4) != 0x06054b50)
+    damaged("it has no end record");
   const std::size_t count = little_endian(zip, zip.size() - 12, 2);
   std::size_t at = little_endian(zip, zip.size() - 6, 4);
   std::map<std::string, std::string> parts;
@@ -106,7 +110,8 @@ void check_workbook(const std::filesystem::path& file, const std::vector<SheetCo
     const std::size_t rows = occurrences(xml, "<row "), cells = occurrences(xml, "<c r=");
     if (rows != expected[i].rows || cells != expected[i].cells)
       damaged(name + " has " + std::to_string(rows) + " rows and " + std::to_string(cells) + " cells where " +
-              std::to_string(expected[i].rows) + " and " + std::to_string(expected[i].cells) + " were written");
+              std::to_string(expected[i].rows) + " and " + std::to_string(expected[i].cells) +
+              " were written");
   }
   if (parts.contains("xl/sharedStrings.xml")) {
     const std::string& strings = whole_part(parts, "xl/sharedStrings.xml", "</sst>");

@@ -25,23 +25,28 @@ std::string margin_text(std::string_view text) {
     if (c == '&') out += '&';
     out += c == '\n' ? ' ' : c;
   }
-  // A digit after the font size would be read as part of it, hence the blank that the callers put before a text.
+  // A digit after the font size would be read as part of it, hence the blank that the callers put before a
+  // text.
   return out;
 }
 
 }  // namespace
 
-const std::string& Sheet::name() const { return state_->name; }
+const std::string& Sheet::name() const {
+  return state_->name;
+}
 
 void Sheet::column_width(int column, double characters) {
   const auto at = column_of(column);
-  state_->book->check(worksheet_set_column(state_->sheet, at, at, characters, nullptr), "setting a column's width");
+  state_->book->check(worksheet_set_column(state_->sheet, at, at, characters, nullptr),
+                      "setting a column's width");
 }
 
 void Sheet::row_height(int row, double points) {
   // 409.5 points is the most that a row may have.
   const double height = std::min(points, 409.5);
-  state_->book->check(worksheet_set_row(state_->sheet, row_of(row), height, nullptr), "setting a row's height");
+  state_->book->check(worksheet_set_row(state_->sheet, row_of(row), height, nullptr),
+                      "setting a row's height");
   state_->rows.insert(row);
 }
 
@@ -56,8 +61,8 @@ void Sheet::text(int row, int column, std::string_view text, const Style& style)
 
 void Sheet::number(int row, int column, double value, const Style& style) {
   if (!std::isfinite(value)) throw std::invalid_argument("a figure for a workbook is not finite");
-  state_->book->check(worksheet_write_number(state_->sheet, row_of(row), column_of(column), value == 0 ? 0 : value,
-                                             state_->book->format(style)),
+  state_->book->check(worksheet_write_number(state_->sheet, row_of(row), column_of(column),
+                                             value == 0 ? 0 : value, state_->book->format(style)),
                       "writing a figure");
   state_->took(row, column);
 }
@@ -90,14 +95,16 @@ void Sheet::page(const Page& page) {
   worksheet_fit_to_pages(sheet, 1, 0);
   worksheet_center_horizontally(sheet);
   worksheet_gridlines(sheet, LXW_HIDE_ALL_GRIDLINES);
-  const std::string header = "&L&8 " + margin_text(page.header_left) + "&R&8 " + margin_text(page.header_right);
-  const std::string footer = "&L&8 " + margin_text(page.footer_left) + "&C&8 " + margin_text(page.footer_centre) +
-                             "&R&8 Page &P of &N";
+  const std::string header =
+      "&L&8 " + margin_text(page.header_left) + "&R&8 " + margin_text(page.header_right);
+  const std::string footer = "&L&8 " + margin_text(page.footer_left) + "&C&8 " +
+                             margin_text(page.footer_centre) + "&R&8 Page &P of &N";
   lxw_header_footer_options margin{};
   margin.margin = 0.35;
   check(worksheet_set_header_opt(sheet, header.c_str(), &margin));
   check(worksheet_set_footer_opt(sheet, footer.c_str(), &margin));
-  if (page.repeat) check(worksheet_repeat_rows(sheet, row_of(page.repeat->first), row_of(page.repeat->second)));
+  if (page.repeat)
+    check(worksheet_repeat_rows(sheet, row_of(page.repeat->first), row_of(page.repeat->second)));
   check(worksheet_print_area(sheet, 0, 0, row_of(page.last_row), column_of(page.last_column)));
   if (page.freeze_rows > 0) worksheet_freeze_panes(sheet, row_of(page.freeze_rows), 0);
   if (page.breaks.empty()) return;
@@ -107,6 +114,8 @@ void Sheet::page(const Page& page) {
   check(worksheet_set_h_pagebreaks(sheet, breaks.data()));
 }
 
-void Sheet::hide() { worksheet_hide(state_->sheet); }
+void Sheet::hide() {
+  worksheet_hide(state_->sheet);
+}
 
 }  // namespace steelyard::reports

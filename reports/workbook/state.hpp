@@ -1,4 +1,5 @@
-// The workbook layer's inside: what workbook.cpp, sheet.cpp and charts.cpp share. No other part includes this.
+// The workbook layer's inside: what workbook.cpp, sheet.cpp and charts.cpp share. No other part includes
+// this.
 #pragma once
 
 #include <xlsxwriter.h>
@@ -19,7 +20,7 @@ struct Sheet::State {
   lxw_worksheet* sheet = nullptr;
   std::string name;
   std::set<std::pair<int, int>> cells;
-  std::set<int> rows;  // those with a cell or a height of their own
+  std::set<int> rows;   // those with a cell or a height of their own
   int points_used = 0;  // rows that drawings have taken on a sheet of points
 
   void took(int row, int column) {

@@ -10,17 +10,24 @@ constexpr char32_t replacement = 0xFFFD;
 constexpr std::string_view cut_mark = " … [cut]";
 constexpr std::size_t cut_mark_units = 8;
 
-bool is_continuation(char c) { return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u; }
+bool is_continuation(char c) {
+  return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u;
+}
 
-/// The character at the front of `rest` and its bytes taken off it; one byte and U+FFFD where it is not UTF-8.
+/// The character at the front of `rest` and its bytes taken off it; one byte and U+FFFD where it is not
+/// UTF-8.
 char32_t take_character(std::string_view& rest) {
   const auto lead = static_cast<unsigned char>(rest.front());
   std::size_t length = 1;
   char32_t value = lead;
-  if (lead >= 0xC2 && lead < 0xE0) length = 2, value = lead & 0x1Fu;
-  else if (lead >= 0xE0 && lead < 0xF0) length = 3, value = lead & 0x0Fu;
-  else if (lead >= 0xF0 && lead < 0xF5) length = 4, value = lead & 0x07u;
-  else if (lead >= 0x80) value = replacement;
+  if (lead >= 0xC2 && lead < 0xE0)
+    length = 2, value = lead & 0x1Fu;
+  else if (lead >= 0xE0 && lead < 0xF0)
+    length = 3, value = lead & 0x0Fu;
+  else if (lead >= 0xF0 && lead < 0xF5)
+    length = 4, value = lead & 0x07u;
+  else if (lead >= 0x80)
+    value = replacement;
   if (length > 1) {
     bool whole = rest.size() >= length;
     for (std::size_t i = 1; whole && i < length; ++i) {
@@ -42,7 +49,8 @@ char32_t visible(char32_t c) {
   if (c < 0x20) return 0x2400 + c;
   if (c == 0x7F) return 0x2421;
   const bool turns_direction = (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
-  const bool no_character = (c >= 0x80 && c < 0xA0) || (c & 0xFFFEu) == 0xFFFEu || (c >= 0xFDD0 && c <= 0xFDEF);
+  const bool no_character =
+      (c >= 0x80 && c < 0xA0) || (c & 0xFFFEu) == 0xFFFEu || (c >= 0xFDD0 && c <= 0xFDEF);
   return turns_direction || no_character ? replacement : c;
 }
 

@@ -21,7 +21,16 @@ constexpr std::time_t turn_of_the_year_2000 = 946684800;
 /// A new empty file beside the output, so that the rename at the end stays within one file system.
 std::filesystem::path claim_temporary(const Workbook::State& state);
 
-std::string reason(int code) { return std::error_code(code, std::generic_category()).message(); }
+/// The library's own words for an error, without their full stop.
+std::string words_of(lxw_error error) {
+  std::string words = lxw_strerror(error);
+  if (words.ends_with('.')) words.pop_back();
+  return words;
+}
+
+std::string reason(int code) {
+  return std::error_code(code, std::generic_category()).message();
+}
 
 /// Has the disk keep a file or a folder: 0, or the error's code.
 int keep_on_disk(const std::filesystem::path& path, int flags) {
@@ -69,7 +78,7 @@ void Workbook::State::refuse(const std::string& why) const {
 }
 
 void Workbook::State::check(lxw_error error, std::string_view doing) const {
-  if (error != LXW_NO_ERROR) refuse(std::string(doing) + ": " + lxw_strerror(error));
+  if (error != LXW_NO_ERROR) refuse(std::string(doing) + ": " + words_of(error));
 }
 
 lxw_format* Workbook::State::format(const Style& style) {
@@ -104,7 +113,8 @@ namespace {
 
 std::filesystem::path claim_temporary(const Workbook::State& state) {
   for (int attempt = 0; attempt < 1000; ++attempt) {
-    const std::string name = ".steelyard-" + std::to_string(::getpid()) + '-' + std::to_string(attempt) + ".part";
+    const std::string name =
+        ".steelyard-" + std::to_string(::getpid()) + '-' + std::to_string(attempt) + ".part";
     const std::filesystem::path path = std::filesystem::path(state.folder) / name;
     const int file = ::open(path.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0666);
     if (file >= 0) {
@@ -119,7 +129,8 @@ std::filesystem::path claim_temporary(const Workbook::State& state) {
 
 }  // namespace
 
-Workbook::Workbook(std::filesystem::path to, const Properties& properties) : state_(std::make_unique<State>()) {
+Workbook::Workbook(std::filesystem::path to, const Properties& properties)
+    : state_(std::make_unique<State>()) {
   State& state = *state_;
   state.to = std::move(to);
   state.folder = state.to.has_parent_path() ? state.to.parent_path().string() : std::string(".");
@@ -135,8 +146,9 @@ Workbook::Workbook(std::filesystem::path to, const Properties& properties) : sta
   state.book = workbook_new_opt(state.temporary.c_str(), &options);
   if (!state.book) state.refuse("out of memory");
 
-  // The standard font gives column widths their unit. The library's own is not on every machine, and its stand-ins
-  // are up to a third wider; Arial's stand-ins are as wide as Arial. The first format of the file is the standard one.
+  // The standard font gives column widths their unit. The library's own is not on every machine, and its
+  // stand-ins are up to a third wider; Arial's stand-ins are as wide as Arial. The first format of the file
+  // is the standard one.
   lxw_format* standard = STAILQ_FIRST(state.book->formats);
   format_set_font_name(standard, "Arial");
   format_set_font_size(standard, 10);
@@ -171,8 +183,7 @@ void Workbook::close() {
   if (!state.book) throw std::logic_error("Workbook::close: closed already");
   lxw_workbook* book = std::exchange(state.book, nullptr);  // workbook_close frees it, whatever comes of it
   const lxw_error result = workbook_close(book);
-  if (result != LXW_NO_ERROR)
-    state.refuse(std::string(lxw_strerror(result)) + "; is the disk full? Nothing was left behind");
+  if (result != LXW_NO_ERROR) state.refuse(words_of(result) + "; is the disk full? Nothing was left behind");
   std::vector<SheetCount> expected;
   for (const Sheet::State& sheet : state.sheets) expected.push_back({sheet.rows.size(), sheet.cells.size()});
   try {
@@ -180,27 +191,30 @@ void Workbook::close() {
   } catch (const std::runtime_error& error) {
     state.refuse(std::string(error.what()) + "; is the disk full? Nothing was left behind");
   }
-  if (const int code = keep_on_disk(state.temporary, O_RDONLY)) state.refuse("the disk did not keep it: " + reason(code));
+  if (const int code = keep_on_disk(state.temporary, O_RDONLY))
+    state.refuse("the disk did not keep it: " + reason(code));
   std::error_code error;
   std::filesystem::rename(state.temporary, state.to, error);
   if (error) state.refuse("it cannot be given its name: " + error.message());
   state.temporary.clear();
   // Some file systems cannot sync a folder (EINVAL); the file itself is kept already.
   if (const int code = keep_on_disk(state.folder, O_RDONLY | O_DIRECTORY); code != 0 && code != EINVAL)
-    throw WorkbookRefused("the workbook " + state.to.string() + " is written, but the disk may lose its name: " +
-                          reason(code));
+    throw WorkbookRefused("the workbook " + state.to.string() +
+                          " is written, but the disk may lose its name: " + reason(code));
 }
 
 std::optional<std::time_t> midnight_of(std::string_view date) {
   const auto digits = [date](std::size_t at, std::size_t count) {
     int value = 0;
-    for (const char c : date.substr(at, count)) value = c >= '0' && c <= '9' && value >= 0 ? value * 10 + (c - '0') : -1;
+    for (const char c : date.substr(at, count))
+      value = c >= '0' && c <= '9' && value >= 0 ? value * 10 + (c - '0') : -1;
     return value;
   };
   if (date.size() < 10 || date[4] != '-' || date[7] != '-') return std::nullopt;
   const int year = digits(0, 4), month = digits(5, 2), day = digits(8, 2);
   if (year < 0 || month < 0 || day < 0) return std::nullopt;
-  const std::chrono::year_month_day calendar{std::chrono::year(year), std::chrono::month(static_cast<unsigned>(month)),
+  const std::chrono::year_month_day calendar{std::chrono::year(year),
+                                             std::chrono::month(static_cast<unsigned>(month)),
                                              std::chrono::day(static_cast<unsigned>(day))};
   if (!calendar.ok()) return std::nullopt;
   return std::chrono::system_clock::to_time_t(std::chrono::sys_days(calendar));

@@ -1,15 +1,16 @@
 // Workbooks (.xlsx): the one place that knows libxlsxwriter.
 //
-// The library accepts what spreadsheet programs refuse and reports success on a full disk (see readback.hpp). Here
-// every figure is checked to be finite, every text made presentable (text.hpp) and kept a text, so that "=1+1" in a
-// name is never a formula; every return code is looked at. close() writes under a temporary name beside the output,
-// with the library's own temporary files there too, reads the file back, has the disk keep it (fsync) and then
-// renames it: at every moment the output is the old file, none, or the whole new one. The creation time is the
-// caller's, so the same input gives the same bytes.
-// Units: column widths in characters of the standard font, row heights and text sizes in points, places in pixels
-// (1/96 in), colours 0xRRGGBB. Rows and columns count from 0.
-// Errors: WorkbookRefused, whose message names the file and says what to do. std::invalid_argument for a figure
-// that is not finite: a fault of the caller.
+// The library accepts what spreadsheet programs refuse and reports success on a full disk (see readback.hpp).
+// Here every figure is checked to be finite, every text made presentable (text.hpp) and kept a text, so that
+// "=1+1" in a name is never a formula; every return code is looked at. close() writes under a temporary name
+// beside the output, with the library's own temporary files there too, reads the file back, has the disk keep
+// it (fsync) and then renames it: at every moment the output is the old file, none, or the whole new one. The
+// creation time is the caller's, so the same input gives the same bytes. Units: column widths in characters
+// of the standard font, row heights and text sizes in points, places in pixels (1/96 in), colours 0xRRGGBB.
+// Rows and columns count from 0. The library writes figures to 16 significant digits, so a cell may differ
+// from its double in the last bit; spreadsheet programs themselves show 15. Errors: WorkbookRefused, whose
+// message names the file and says what to do. std::invalid_argument for a figure that is not finite: a fault
+// of the caller.
 #pragma once
 
 #include <compare>
@@ -60,10 +61,10 @@ struct Page {
   Paper paper = Paper::A4;
   bool landscape = false;
   std::string header_left, header_right, footer_left, footer_centre;  // the footer's right is "Page n of N"
-  std::optional<std::pair<int, int>> repeat;                          // rows printed at the head of every page
-  std::vector<int> breaks;                                            // a page ends before each of these rows
-  int last_row = 0, last_column = 0;                                  // the print area begins at 0, 0
-  int freeze_rows = 0;                                                // rows that stay in sight when scrolling
+  std::optional<std::pair<int, int>> repeat;  // rows printed at the head of every page
+  std::vector<int> breaks;                    // a page ends before each of these rows
+  int last_row = 0, last_column = 0;          // the print area begins at 0, 0
+  int freeze_rows = 0;                        // rows that stay in sight when scrolling
 };
 
 /// Where a chart or a picture stands: the corner's cell, offsets within it, size in pixels.
@@ -73,7 +74,8 @@ struct Box {
   int width = 480, height = 288;
 };
 
-/// Horizontal bars, first row on top, from cells of the same sheet; ratios, 1 is where the strong line stands.
+/// Horizontal bars, first row on top, from cells of the same sheet; ratios, 1 is where the strong line
+/// stands.
 struct BarChart {
   int first_row = 0, last_row = 0, category_column = 0, value_column = 0;
   std::vector<std::uint32_t> colours;  // of each bar
@@ -97,7 +99,8 @@ class Sheet {
   void merged(int row, int first, int last, std::string_view text, const Style& style, int last_row = -1);
   void page(const Page& page);
   void chart(const BarChart& chart, const Box& box);
-  /// The drawing as a chart of lines, sharp at any size; its points go to `points`, a sheet that holds nothing else.
+  /// The drawing as a chart of lines, sharp at any size; its points go to `points`, a sheet that holds
+  /// nothing else.
   void drawing(const Drawing& drawing, const Box& box, Sheet& points);
   void hide();
 
@@ -133,8 +136,8 @@ class Workbook {
   std::unique_ptr<State> state_;
 };
 
-/// Seconds since 1970 of midnight UTC of a date YYYY-MM-DD (longer texts: their first ten characters); nothing
-/// where it is none.
+/// Seconds since 1970 of midnight UTC of a date YYYY-MM-DD (longer texts: their first ten characters);
+/// nothing where it is none.
 std::optional<std::time_t> midnight_of(std::string_view date);
 
 }  // namespace steelyard::reports

@@ -27,10 +27,9 @@ std::vector<std::string> option_names(const po::options_description& options) {
 
 }  // namespace
 
-void Command::prepare() const {
+void Command::prepare() {
   if (prepared_) return;
-  // describe() ties options to members of the command, so it is not const; help() only needs their names.
-  const_cast<Command*>(this)->describe(options_);
+  describe(options_);
   options_.add_options()("help", "this text");
   prepared_ = true;
 }
@@ -62,7 +61,7 @@ bool Command::setup(const std::vector<std::string>& words) {
   return true;
 }
 
-std::string Command::help() const {
+std::string Command::help() {
   prepare();
   const About self = about();
   std::string synopsis = "usage: steelyard " + std::string(self.name);

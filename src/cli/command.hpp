@@ -50,7 +50,7 @@ class Command {
   bool setup(const std::vector<std::string>& words);
   virtual Exit run(Streams& streams) = 0;
 
-  [[nodiscard]] std::string help() const;
+  [[nodiscard]] std::string help();
 
  protected:
   /// The options of this command; called once, before anything is read or described.
@@ -63,9 +63,9 @@ class Command {
   [[nodiscard]] Usage wrong(const std::string& what) const;
 
  private:
-  void prepare() const;
-  mutable boost::program_options::options_description options_{"Options"};
-  mutable bool prepared_ = false;
+  void prepare();
+  boost::program_options::options_description options_{"Options"};
+  bool prepared_ = false;
 };
 
 }  // namespace steelyard::cli

@@ -27,15 +27,16 @@ def check(condition, *message):
 
 
 def near(a, b, exact):
-    return a == b if exact else abs(a - b) <= 1e-13 * max(abs(a), abs(b))
+    # The library writes 16 significant digits; a conversion adds the rounding of its own multiplications.
+    return abs(a - b) <= (1e-15 if exact else 1e-14) * max(abs(a), abs(b))
 
 
 def table(sheet, first_heading):
-    """Rows under the head whose first cell is `first_heading`, until an empty first cell or a block's heading."""
+    """Rows under each head whose first cell is `first_heading`, down to a row that is empty or only a heading."""
     rows, reading = [], False
     for row in sheet.iter_rows():
         if row[0].value == first_heading:
-            reading, rows = True, rows
+            reading = True
             continue
         if reading:
             if row[0].value is None or all(cell.value is None for cell in row[1:]):
@@ -70,7 +71,7 @@ def check_figures(book, expected, units):
         for found, wanted in ((row[2], rating * scale), (row[3], value * scale), (row[4], 2 * u * scale),
                               (row[5], margin * scale)):
             check(near(found, wanted, exact), "Limits", row, wanted)
-        check(row[6] == chance, "chance of breach", row)
+        check(near(row[6], chance, True), "chance of breach", row)
     readings = table(book["Readings"], "State")[-len(expected["reading"]):]
     for row, (figure,) in zip(readings, expected["reading"]):
         check(row[2] == figure, "reading as entered", row)

@@ -31,8 +31,10 @@ rig::Limit limit(rig::LimitKind kind, double value, const std::string& source) {
   rig::Limit made;
   made.kind = kind;
   made.source = source;
-  if (rig::measure_of(kind) == rig::Measure::load) made.load = Load{value, units::LoadUnit::kilogram};
-  else made.number = value;
+  if (rig::measure_of(kind) == rig::Measure::load)
+    made.load = Load{value, units::LoadUnit::kilogram};
+  else
+    made.number = value;
   return made;
 }
 
@@ -71,7 +73,8 @@ std::vector<rig::State> states() {
   together.readings = {reading("r7", Position::whole_axle(Vehicle::tow, 1), 1146, {"P1", "P2"}),
                        reading("r8", Position::whole_axle(Vehicle::tow, 2), 1790, {"P1", "P2"}),
                        reading("r9", Position::whole_axle(Vehicle::tow, 2), 1828, {"P1", "P2"})};
-  together.readings[1].struck = rig::Strike{"door open, man on the step", "R. Okoye", "2026-10-03T09:02:00+02:00"};
+  together.readings[1].struck =
+      rig::Strike{"door open, man on the step", "R. Okoye", "2026-10-03T09:02:00+02:00"};
   rig::State driven;
   driven.name = "as driven";
   driven.hitched = driven.travels = true;
@@ -107,10 +110,18 @@ rig::Session session() {
   return made;
 }
 
-void add(reconcile::Findings& findings, const std::string& name, double value, double u, std::optional<std::string> state = {},
-         std::optional<std::string> at = {}, Measure measure = Measure::kilogram) {
-  findings.quantities.push_back({.name = name, .state = std::move(state), .at = std::move(at), .measure = measure,
-                                 .determinable = true, .value = value, .u = u, .interval = {}, .needs = {}});
+void add(reconcile::Findings& findings, const std::string& name, double value, double u,
+         std::optional<std::string> state = {}, std::optional<std::string> at = {},
+         Measure measure = Measure::kilogram) {
+  findings.quantities.push_back({.name = name,
+                                 .state = std::move(state),
+                                 .at = std::move(at),
+                                 .measure = measure,
+                                 .determinable = true,
+                                 .value = value,
+                                 .u = u,
+                                 .interval = {},
+                                 .needs = {}});
 }
 
 void add_unknown(reconcile::Findings& findings, const std::string& name, const std::string& needs) {
@@ -127,11 +138,21 @@ void add_tow_alone(reconcile::Findings& findings) {
 }
 
 void add_observations(reconcile::Findings& findings) {
-  const auto observe = [&](reconcile::ObservationKind kind, std::optional<std::string> id, std::optional<std::string> state,
-                           std::optional<std::string> at, double value, double u, double fitted, double redundancy) {
-    reconcile::Observation made{.kind = kind, .id = std::move(id), .state = std::move(state), .at = std::move(at),
-                                .scales = {"P1"}, .value = value, .u = u, .fitted = fitted, .residual = value - fitted,
-                                .redundancy = redundancy, .normalised_residual = {}, .smallest_detectable = {}};
+  const auto observe = [&](reconcile::ObservationKind kind, std::optional<std::string> id,
+                           std::optional<std::string> state, std::optional<std::string> at, double value,
+                           double u, double fitted, double redundancy) {
+    reconcile::Observation made{.kind = kind,
+                                .id = std::move(id),
+                                .state = std::move(state),
+                                .at = std::move(at),
+                                .scales = {"P1"},
+                                .value = value,
+                                .u = u,
+                                .fitted = fitted,
+                                .residual = value - fitted,
+                                .redundancy = redundancy,
+                                .normalised_residual = {},
+                                .smallest_detectable = {}};
     if (redundancy >= 0.01) {
       made.normalised_residual = (value - fitted) / (u * std::sqrt(redundancy));
       made.smallest_detectable = 4.1 * u / std::sqrt(redundancy);
@@ -150,8 +171,13 @@ void add_observations(reconcile::Findings& findings) {
 reconcile::Findings findings() {
   reconcile::Findings made;
   made.session = "7c1a52f0-6a5e-4f0e-9a51-2f5b8f0f9d11";
-  made.fit = {.observations = 31, .unknowns = 26, .degrees_of_freedom = 5, .chi_square = 4.31, .p_value = 0.5059,
-              .consistent = true, .iterations = 4};
+  made.fit = {.observations = 31,
+              .unknowns = 26,
+              .degrees_of_freedom = 5,
+              .chi_square = 4.31,
+              .p_value = 0.5059,
+              .consistent = true,
+              .iterations = 4};
   add_tow_alone(made);
   add(made, "coupling_load", C, 2.31);
   add(made, "load_transfer_ratio", 1 + o / L, 0.0061, {}, {}, Measure::one);
@@ -177,8 +203,8 @@ reconcile::Findings findings() {
   return made;
 }
 
-void assess_row(Case& one, rig::Limit limit, std::optional<std::string> state, std::optional<double> value, double u,
-                bool governs = true) {
+void assess_row(Case& one, rig::Limit limit, std::optional<std::string> state, std::optional<double> value,
+                double u, bool governs = true) {
   assess::Row row;
   row.limit = one.session.rig.limits.size();
   row.of = rig::limit_name(limit);
@@ -198,8 +224,8 @@ void assess_row(Case& one, rig::Limit limit, std::optional<std::string> state, s
     row.u = u;
     row.margin = row.minimum ? *value - *row.rating : *row.rating - *value;
     row.p_breach = u > 0 ? 0.5 * std::erfc(*row.margin / u / std::sqrt(2.0)) : (*row.margin < 0 ? 1.0 : 0.0);
-    row.outcome = *row.margin >= 2 * u  ? Outcome::pass
-                  : *row.margin >= 0    ? Outcome::conditional_pass
+    row.outcome = *row.margin >= 2 * u    ? Outcome::pass
+                  : *row.margin >= 0      ? Outcome::conditional_pass
                   : *row.margin >= -2 * u ? Outcome::conditional_fail
                                           : Outcome::fail;
     ++one.assessment.assessed;
@@ -213,7 +239,9 @@ void assess_row(Case& one, rig::Limit limit, std::optional<std::string> state, s
 
 void assess_all(Case& one, double rear_rating, bool trailer_known) {
   using rig::LimitKind;
-  const auto known = [trailer_known](double value) { return trailer_known ? std::optional(value) : std::nullopt; };
+  const auto known = [trailer_known](double value) {
+    return trailer_known ? std::optional(value) : std::nullopt;
+  };
   assess_row(one, limit(LimitKind::tow_gross, 3150, "compliance plate"), "as driven", F + R + C, 4.4);
   assess_row(one, limit(LimitKind::tow_front, 1400, "compliance plate"), "as driven", F - C * o / L, 2.9);
   auto rear = limit(LimitKind::tow_rear, rear_rating, "compliance plate");
@@ -265,7 +293,8 @@ Case incomplete_case() {
   Case one{session(), findings(), {}};
   auto& quantities = one.findings.quantities;
   std::erase_if(quantities, [](const auto& quantity) {
-    return quantity.name.starts_with("trailer") || quantity.name == "combination_mass" || quantity.name == "coupling_share";
+    return quantity.name.starts_with("trailer") || quantity.name == "combination_mass" ||
+           quantity.name == "coupling_share";
   });
   add_unknown(one.findings, "trailer_mass", "weigh every trailer axle in one state");
   add_unknown(one.findings, "combination_mass", "weigh every trailer axle in one state");
@@ -296,7 +325,9 @@ Case hostile_case() {
   auto& session = one.session;
   session.client.name = "=1+1";
   session.client.reference = "<b>bold</b> & \"quoted\"";
-  session.weighed.place = "\xd7\xa9\xd7\x9c\xd7\x95\xd7\x9d \xe2\x80\xae" "evil";  // Hebrew, then a character that turns the rest
+  session.weighed.place =
+      "\xd7\xa9\xd7\x9c\xd7\x95\xd7\x9d \xe2\x80\xae"
+      "evil";  // Hebrew, then a character that turns the rest
   session.weighed.technician = std::string("nul\0bell\a", 9) + "\xff\xfe broken";
   session.rig.tow_vehicle.label = std::string(1u << 20, 'W');
   session.rig.tow_vehicle.registration = "@SUM(A1)";

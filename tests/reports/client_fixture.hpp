@@ -1,7 +1,8 @@
 // Hand-made sessions with findings and assessments, so that the report is tested without the engine.
 //
 // The figures are a hand calculation of the rig's statics (reconciliation model, section 3) with L = 3085 mm,
-// o = 1190 mm, F = 1212 kg, R = 1590 kg, C = 171.42 kg, M = 1868.3 kg; the uncertainties are plausible, no more.
+// o = 1190 mm, F = 1212 kg, R = 1590 kg, C = 171.42 kg, M = 1868.3 kg; the uncertainties are plausible, no
+// more.
 #pragma once
 
 #include <filesystem>
@@ -27,7 +28,8 @@ Case over_case();
 Case incomplete_case();
 /// A vehicle alone.
 Case alone_case();
-/// Every text hostile: formulas, markup, right-to-left, broken UTF-8, control characters, a name of a megabyte.
+/// Every text hostile: formulas, markup, right-to-left, broken UTF-8, control characters, a name of a
+/// megabyte.
 Case hostile_case();
 /// In pounds and inches.
 Case pounds_case();

@@ -26,8 +26,8 @@ def pages_of(pdf, pdfinfo, paper):
     check(len(sizes) == count, "sizes of", len(sizes), "of", count, "pages")
     short, long = PAPERS[paper]
     for size in sizes:
-        check(sorted(map(float, size)) == sorted(map(float, size)) and abs(min(map(float, size)) - short) < 1
-              and abs(max(map(float, size)) - long) < 1, paper, "page is", size)
+        low, high = sorted(map(float, size))
+        check(abs(low - short) < 1 and abs(high - long) < 1, "a page of", paper, "is", size)
     check(float(sizes[0][0]) < float(sizes[0][1]), "the Summary is not upright")
     check(any(float(wide) > float(high) for wide, high in sizes), "no page lies across for the tables")
     return count

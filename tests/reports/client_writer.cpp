@@ -1,5 +1,5 @@
-// Writes one of the hand-made cases as a workbook, and beside it (FILE.tsv) the figures that must be in it, for the
-// checks that read the workbook with other programs.
+// Writes one of the hand-made cases as a workbook, and beside it (FILE.tsv) the figures that must be in it,
+// for the checks that read the workbook with other programs.
 //   client_writer CASE A4|Letter kg|lb|sheet FILE.xlsx
 // CASE may also be a session sheet (a name that ends in .json), which is then reconciled and assessed.
 #include <fstream>
@@ -17,18 +17,20 @@ namespace {
 
 using namespace steelyard;
 
-std::string number(double value) { return units::shortest(value); }
+std::string number(double value) {
+  return units::shortest(value);
+}
 
 void write_expected(const test::Case& one, const std::string& file) {
   std::ofstream out(file);
   for (const auto& quantity : one.findings.quantities)
     if (quantity.determinable)
-      out << "quantity\t" << number(quantity.value) << '\t' << number(quantity.u) << '\t' << static_cast<int>(quantity.measure)
-          << '\n';
+      out << "quantity\t" << number(quantity.value) << '\t' << number(quantity.u) << '\t'
+          << static_cast<int>(quantity.measure) << '\n';
   for (const auto& row : one.assessment.rows)
     if (row.value)
-      out << (row.advice ? "advice" : "rating") << '\t' << number(*row.rating) << '\t' << number(*row.value) << '\t'
-          << number(*row.u) << '\t' << number(*row.margin) << '\t' << number(*row.p_breach) << '\t'
+      out << (row.advice ? "advice" : "rating") << '\t' << number(*row.rating) << '\t' << number(*row.value)
+          << '\t' << number(*row.u) << '\t' << number(*row.margin) << '\t' << number(*row.p_breach) << '\t'
           << static_cast<int>(row.measure) << '\n';
   for (const auto& state : one.session.states)
     for (const auto& reading : state.readings) out << "reading\t" << number(reading.load.figure) << '\n';

@@ -1,7 +1,6 @@
 // The terminal's table: harmless text, widths in columns, figures in the reader's units and rounded to their
 // uncertainty. Expected figures are hand calculations; the exact crossings are those of units/quantity.hpp.
 #include <boost/test/unit_test.hpp>
-#include <regex>
 #include <sstream>
 
 #include "reports/table/figures.hpp"
@@ -97,6 +96,14 @@ rig::Session hostile() {
   return session;
 }
 
+/// Blanks and line ends as one blank each: where a phrase breaks is not the point.
+std::string unbroken(const std::string& text) {
+  std::istringstream words(text);
+  std::string joined;
+  for (std::string word; words >> word;) joined += (joined.empty() ? "" : " ") + word;
+  return joined;
+}
+
 void check_harmless(const std::string& text) {
   BOOST_TEST(!text.empty());
   std::istringstream lines(text);
@@ -144,7 +151,7 @@ BOOST_AUTO_TEST_CASE(hostile_sheets_stay_text_within_the_width) {
   assessment.outcome = assess::RigOutcome::fail;
   std::string text = result_table(session, findings, assessment);
   check_harmless(text);
-  text = std::regex_replace(text, std::regex("\\s+"), " ");  // where a phrase breaks is not the point
+  text = unbroken(text);
   for (const std::string_view said :
        {"901.0 ± 4.0", "-100.0", "40 kg too low", "do NOT agree", "p under 0.0001"})
     BOOST_TEST(text.find(said) != std::string::npos, said);

@@ -196,7 +196,8 @@ BOOST_AUTO_TEST_CASE(reading_back_finds_what_is_missing_or_changed) {
 BOOST_AUTO_TEST_CASE(days_are_read_strictly) {
   BOOST_TEST(midnight_of("2026-10-04").value() == 1791072000);  // date -u -d 2026-10-04 +%s
   BOOST_TEST(midnight_of("2026-10-04T23:59:00+02:00").value() == 1791072000);
-  for (const char* none : {"", "2026-10", "2026-13-01", "2026-02-30", "04.10.2026", "2026-1a-04", "20 6-10-04"})
+  for (const char* none :
+       {"", "2026-10", "2026-13-01", "2026-02-30", "04.10.2026", "2026-1a-04", "20 6-10-04"})
     BOOST_TEST(!midnight_of(none).has_value(), none);
 }
 
