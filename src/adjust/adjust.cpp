@@ -15,6 +15,9 @@ namespace {
 // Constraints whose gradients differ by less than this from a combination of the others repeat them.
 constexpr double constraint_rank_tolerance = 1e-12;
 
+/// A constraint row of unit length in scaled unknowns holds when it misses by less.
+constexpr double closed_enough = 1e-6;
+
 using Decomposition = Eigen::CompleteOrthogonalDecomposition<Matrix>;
 
 /// Turns observations into independent ones of unit variance.
@@ -27,6 +30,9 @@ class Whitening {
       weight_ = observed.u.cwiseInverse();
       return;
     }
+    if (!observed.covariance->allFinite() ||
+        !observed.covariance->isApprox(observed.covariance->transpose(), 1e-9))
+      throw std::invalid_argument("adjust: the covariance of the observations must be finite and symmetric");
     Eigen::LLT<Matrix> cholesky(*observed.covariance);
     if (cholesky.info() != Eigen::Success)
       throw std::invalid_argument("adjust: the covariance of the observations is not positive definite");
@@ -107,8 +113,9 @@ class Workspace {
 
   [[nodiscard]] double chi_square() const { return residual_.squaredNorm(); }
   [[nodiscard]] double misclosure_sum() const { return at_.misclosure.lpNorm<1>(); }
+  /// Where it last looked.
   [[nodiscard]] double largest_misclosure() const {
-    return at_.misclosure.size() ? at_.misclosure.lpNorm<Eigen::Infinity>() : 0;
+    return trial_misclosure_.size() ? trial_misclosure_.lpNorm<Eigen::Infinity>() : 0;
   }
 
   /// χ² and Σ|c| at another place, constraints measured as at the last linearisation. Infinite where not
@@ -201,7 +208,7 @@ class Workspace {
     whitening_.apply_transposed(turned);
     whitening_.apply_transposed(weighted);
     // diag(Q_vv·P) = diag(Q·(P·Q_vv·P)).
-    out.redundancy = (*observed_.covariance * turned).diagonal().cwiseMax(0.0).cwiseMin(1.0);
+    out.redundancy = (*observed_.covariance * turned).diagonal();
     for (Index i = 0; i < m; ++i)
       if (turned(i, i) > 0) out.normalised_residual[i] = weighted[i] / std::sqrt(turned(i, i));
   }
@@ -322,8 +329,8 @@ class Workspace {
   }
 
   [[nodiscard]] Spread null_space_spread() const {
-    const Index n = model_.unknowns(), held = held_, rank = reduced_.rank();
-    const Index cols = n - held;
+    const Index n = model_.unknowns(), held = held_, cols = n - held;
+    const Index rank = cols > 0 ? reduced_.rank() : 0;
     Spread spread;
     spread.root = Matrix::Zero(n, rank);
     spread.free = Matrix::Zero(n, cols - rank);
@@ -426,7 +433,8 @@ void check_sizes(const Model& model, const Observed& observed, const Vector& sta
   if (n == 0 || m == 0) throw std::invalid_argument("adjust: nothing to solve");
   if (!start.allFinite() || !observed.value.allFinite())
     throw std::invalid_argument("adjust: start and observations must be finite");
-  if (!(scale.array() > 0).all()) throw std::invalid_argument("adjust: every scale must be above 0");
+  if (!(scale.array() > 0).all() || !scale.allFinite())
+    throw std::invalid_argument("adjust: every scale must be finite and above 0");
 }
 
 /// Steps of Gauss–Newton that a well-behaved problem never needs.
@@ -446,7 +454,7 @@ bool iterate_newton(Workspace& work, Vector& z, const Vector& scale, const Optio
     const double move = step.move.lpNorm<Eigen::Infinity>();
     if (move <= options.step_tolerance * size) {
       z += step.move.cwiseProduct(scale);
-      work.step(0);  // what the covariances follow from
+      work.step(0);                              // what the covariances follow from
       return std::isfinite(work.look(z).first);  // the end may lie out of bounds
     }
     penalty = std::max(penalty, 2 * step.multiplier);
@@ -561,6 +569,8 @@ Solution solve(const Model& model, const Observed& observed, const Vector& start
   solution.residuals = observed.value - solution.fitted;
   solution.chi_square = work.look(solution.unknowns).first;
   solution.misclosure = work.largest_misclosure();
+  // Constraints that contradict each other leave a step of no length and are closed by none.
+  solution.converged = solution.misclosure <= closed_enough;
   work.trust(solution.residuals, spread, solution);
   return solution;
 }

@@ -104,7 +104,9 @@ struct Solution {
   Vector scale;            // n, as given
   Matrix covariance_root;  // n×rank; the unknowns' covariance is covariance_root·covariance_rootᵀ
   Matrix free_directions;  // n×k, orthonormal in scaled unknowns
-  Vector redundancy;       // m; 0: nothing checks this observation, 1: fully checked
+  /// m; they sum to the degrees of freedom. 0: nothing checks this observation, 1: fully checked; of
+  /// correlated observations one may lie outside 0 … 1.
+  Vector redundancy;
   /// m; (Pv)ᵢ over its own deviation, for uncorrelated observations vᵢ/(uᵢ√rᵢ). 0 where nothing checks it (no
   /// freedom left in that observation): look at redundancy first.
   Vector normalised_residual;

@@ -4,14 +4,23 @@
 #include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/normal.hpp>
 #include <cmath>
+#include <stdexcept>
 
 namespace steelyard::adjust {
+namespace {
+
+void check_probability(double p) {
+  if (!(p > 0 && p < 1)) throw std::domain_error("a probability must lie between 0 and 1");
+}
+
+}  // namespace
 
 double normal_cdf(double x) {
   return boost::math::cdf(boost::math::normal(), x);
 }
 
 double normal_quantile(double p) {
+  check_probability(p);
   return boost::math::quantile(boost::math::normal(), p);
 }
 
@@ -21,6 +30,7 @@ double chi_square_upper(double chi_square, double freedom) {
 }
 
 double chi_square_quantile(double p, double freedom) {
+  check_probability(p);
   return boost::math::quantile(boost::math::chi_squared(freedom), p);
 }
 

@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <tuple>
 
 #include "assess/assessment.hpp"
 
@@ -276,7 +277,7 @@ class Assessor {
       case LimitKind::wheel:
         return wheel(state, limit);
       case LimitKind::side_difference:
-        return side_difference(state);
+        return side_difference(state, limit);
       default:
         return quantity("front_axle_restoration", &state);
     }
@@ -308,20 +309,35 @@ class Assessor {
       out.reason = "weigh each wheel end of " + place + " in state “" + state.name + "”";
       return out;
     }
-    if (!ends[0].quantity->determinable) return ends[0];
-    if (!ends[1].quantity->determinable) return ends[1];
+    for (std::size_t known : {0u, 1u}) {
+      if (ends[1 - known].quantity->determinable) continue;
+      // The heavier end is at least the one that is known; over with that one, it is over.
+      const Quantity& end = *ends[known].quantity;
+      const auto rating = rating_of(limit);
+      return end.determinable && rating && end.value > *rating ? ends[known] : ends[1 - known];
+    }
     return ends[0].quantity->value >= ends[1].quantity->value ? ends[0] : ends[1];
   }
 
-  Compared side_difference(const rig::State& state) const {
+  /// The axle that differs most. One read on one side only is not passed over: the limit is not assessed
+  /// then, unless another axle is over it already.
+  Compared side_difference(const rig::State& state, const rig::Limit& limit) const {
     Compared out;
+    const Quantity* open = nullptr;
     for (const Quantity& candidate : findings_.limit_quantities) {
-      if (candidate.name != "side_difference_share" || candidate.state != state.name ||
-          !candidate.determinable)
+      if (candidate.name != "side_difference_share" || candidate.state != state.name) continue;
+      if (!candidate.determinable) {
+        open = &candidate;
         continue;
+      }
       if (out.quantity && out.quantity->value >= candidate.value) continue;
       out.quantity = &candidate;
       out.at = *candidate.at;
+    }
+    const auto rating = rating_of(limit);
+    if (open && !(out.quantity && rating && out.quantity->value > *rating)) {
+      out.quantity = open;
+      out.at = *open->at;
     }
     if (!out.quantity) out.reason = "weigh left and right of an axle apart in state “" + state.name + "”";
     return out;
@@ -361,24 +377,44 @@ class Assessor {
   /// Of several ratings of one thing in one state the tightest governs: the coupling chain, sources that
   /// disagree.
   void mark_governing() {
-    std::map<std::pair<std::string, std::string>, Row*> tightest;
+    // Whole trailer or axles only, against what was weighed or a declared mass: these are different things.
+    using Thing = std::tuple<std::string, std::string, rig::Basis, double>;
+    std::map<Thing, Row*> tightest;
     for (Row& row : out_.rows) {
       if (row.advice || !row.rating) continue;
-      Row*& best = tightest[{row.of, row.state.value_or("")}];
+      const rig::Limit& limit = session_.rig.limits[row.limit];
+      Row*& best = tightest[{row.of, row.state.value_or(""), limit.basis,
+                             limit.against ? limit.against->kg().value() : 0}];
       const bool tighter = best && (row.minimum ? *row.rating > *best->rating : *row.rating < *best->rating);
       if (!best || tighter) best = &row;
     }
-    for (const auto& [key, row] : tightest) row->governs = true;
+    for (const auto& [thing, row] : tightest) row->governs = true;
   }
 
-  /// A row rests on its own state; one without a state rests on all of them.
+  /// Loads at axles and wheels rest on the readings of their own state; everything else follows from what all
+  /// states say together; coupling forces follow from ratings alone.
+  static bool rests_on(const Row& row, LimitKind kind, const std::optional<std::string>& state) {
+    switch (kind) {
+      case LimitKind::d_value:
+      case LimitKind::dc_value:
+        return false;
+      case LimitKind::tow_axle:
+      case LimitKind::trailer_axle:
+      case LimitKind::wheel:
+      case LimitKind::side_difference:
+        return row.state == state;
+      default:
+        return true;
+    }
+  }
+
   void mark_suspect() {
     for (const reconcile::SuspectSet& set : findings_.suspects)
       for (const reconcile::SuspectMember& member : set.members) {
         const reconcile::Observation& observation = findings_.observations[member.observation];
         if (observation.kind != reconcile::ObservationKind::reading) continue;
         for (Row& row : out_.rows)
-          if (!row.state || row.state == observation.state) row.suspect = true;
+          if (rests_on(row, session_.rig.limits[row.limit].kind, observation.state)) row.suspect = true;
       }
   }
 

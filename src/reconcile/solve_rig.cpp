@@ -1,6 +1,7 @@
 #include "reconcile/solve_rig.hpp"
 
 #include <algorithm>
+#include <array>
 
 namespace steelyard::reconcile {
 namespace {
@@ -26,8 +27,8 @@ adjust::Vector carry(const Layout& from, const adjust::Vector& z, const Layout& 
   return out;
 }
 
-/// Lengths that nobody measured kept where they are supposed to be, and scales true, so that no blunder can be
-/// explained by them: what is left is nearly linear.
+/// Lengths that nobody measured kept where they are supposed to be, and scales true, so that no blunder can
+/// be explained by them: what is left is nearly linear.
 void hold_lengths(std::vector<Observation>& observed) {
   constexpr double measured_u = 10;  // mm
   constexpr double true_scale_u = 1e-4;
@@ -67,13 +68,15 @@ class Attempts {
     return run(how, [&](const Layout& to) { return carry(*near.layout, near.solution.unknowns, to); });
   }
 
-  /// With the overhang free, else held.
-  std::unique_ptr<SolvedRig> coupled(bool bounded, const SolvedRig* near) const {
+  std::unique_ptr<SolvedRig> with_free_overhang(bool bounded, const SolvedRig* near) const {
     if (taped_ && tape_)
       if (auto solved = from_anywhere({Lever::overhang, bounded}, near)) return solved;
-    if (auto solved = from_anywhere({Lever::moment, bounded}, near)) return solved;
-    auto fixed = from_anywhere({Lever::held, bounded});
-    if (!fixed) return nullptr;
+    return from_anywhere({Lever::moment, bounded}, near);
+  }
+
+  std::unique_ptr<SolvedRig> with_held_overhang(bool bounded, bool lengths_held) const {
+    auto fixed = from_anywhere({Lever::held, bounded, lengths_held});
+    if (!fixed || lengths_held) return fixed;
     if (auto solved = from({Lever::moment, bounded}, *fixed)) return solved;
     return fixed;
   }
@@ -110,13 +113,17 @@ std::unique_ptr<SolvedRig> solve_rig(const rig::Session& session, bool tape, con
   const Attempts attempts(session, tape);
   const bool coupled = session.rig.trailer && !session.rig.trailer->self_supporting;
   // A blunder may fit best with lengths or gains that nothing has; that is better said than not solved.
-  for (const bool bounded : {true, false}) {
-    auto solved =
-        coupled ? attempts.coupled(bounded, near) : attempts.from_anywhere({Lever::overhang, bounded});
-    if (solved) return solved;
-    if (!coupled) continue;
-    if (auto last = attempts.from_anywhere({Lever::held, bounded, true})) return last;
+  constexpr std::array within{true, false};
+  if (!coupled) {
+    for (const bool bounded : within)
+      if (auto solved = attempts.from_anywhere({Lever::overhang, bounded})) return solved;
+    return nullptr;
   }
+  for (const bool bounded : within)
+    if (auto solved = attempts.with_free_overhang(bounded, near)) return solved;
+  for (const bool lengths_held : {false, true})
+    for (const bool bounded : within)
+      if (auto solved = attempts.with_held_overhang(bounded, lengths_held)) return solved;
   return nullptr;
 }
 

@@ -54,6 +54,18 @@ BOOST_AUTO_TEST_CASE(two_sources_are_kept_and_the_lower_governs) {
   BOOST_TEST(rig.outcome() == "fail");
 }
 
+/// 1500 kg in all, 1350 on the axles: two different things, so each rating governs its own.
+BOOST_AUTO_TEST_CASE(ratings_of_different_things_do_not_govern_each_other) {
+  const json limits{{{"of", "towed_mass"}, {"value", 1550}, {"basis", "axles"}, {"source", "axles"}},
+                    {{"of", "towed_mass"}, {"value", 1600}, {"source", "whole"}},
+                    {{"of", "mass_ratio"}, {"value", 0.6}, {"source", "as weighed"}},
+                    {{"of", "mass_ratio"}, {"value", 0.62}, {"against", 3000}, {"source", "declared"}}};
+  const test::Assessed rig = test::run(test::whole_rig(limits));
+  const std::vector<std::string> masses{"axles", "whole"}, ratios{"as weighed", "declared"};
+  BOOST_TEST(governing(rig, "towed_mass", "") == masses, boost::test_tools::per_element());
+  BOOST_TEST(governing(rig, "mass_ratio", "") == ratios, boost::test_tools::per_element());
+}
+
 BOOST_AUTO_TEST_CASE(of_two_minima_the_higher_governs) {
   const json limits{{{"of", "coupling_share_minimum"}, {"value", 0.12}, {"source", "operator's policy"}},
                     {{"of", "coupling_share_minimum"}, {"value", 0.05}, {"source", "handbook"}}};

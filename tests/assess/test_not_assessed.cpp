@@ -122,6 +122,28 @@ BOOST_AUTO_TEST_CASE(rating_for_states_that_were_not_weighed) {
   BOOST_TEST(travels_on.outcome() == "pass");
 }
 
+/// 690 kg at one end: the heavier end is that or more, so a rating of 600 is passed, one of 800 may be or
+/// not.
+BOOST_AUTO_TEST_CASE(a_wheel_known_to_be_over_is_over) {
+  json sheet = test::vehicle_alone({of("wheel.tow.1", 600), of("wheel.tow.1", 800)});
+  sheet["states"][0]["readings"] = {test::reading("tow.1.left", 690), test::reading("tow.2", 1300)};
+  const test::Assessed rig = test::run(sheet);
+  BOOST_TEST(test::text(rig.rows_of(0)[0]->outcome) == "fail");
+  check_not_assessed(*rig.rows_of(1)[0], "tow vehicle axle 1, right");
+  BOOST_TEST(rig.outcome() == "fail");
+}
+
+/// 20 kg of 1400 differ on axle 1; axle 2 was read on the left alone.
+BOOST_AUTO_TEST_CASE(an_axle_read_on_one_side_is_not_passed_over) {
+  json sheet = test::vehicle_alone({of("side_difference", 0.05), of("side_difference", 0.001)});
+  sheet["states"][0]["readings"] = {test::reading("tow.1.left", 690), test::reading("tow.1.right", 710),
+                                    test::reading("tow.2.left", 900)};
+  const test::Assessed rig = test::run(sheet);
+  check_not_assessed(*rig.rows_of(0)[0], "tow vehicle axle 2, right");
+  BOOST_TEST(rig.rows_of(1)[0]->at == "tow.1");  // over with that one already
+  BOOST_TEST(rig.rows_of(1)[0]->value.value() == 20.0 / 1400, boost::test_tools::tolerance(1e-6));
+}
+
 BOOST_AUTO_TEST_CASE(side_difference_needs_both_sides) {
   json sheet = test::drawbar_rig(json::array({of("side_difference", 0.1)}));
   check_not_assessed(test::run(sheet).row("side_difference", "together"), "left and right");

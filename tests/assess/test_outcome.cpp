@@ -144,9 +144,11 @@ BOOST_AUTO_TEST_CASE(self_supporting_trailer) {
 }
 
 /// 1000 kg too much on one wheel end, read four times besides: only that reading can be off. A row is
-/// flagged where it rests on that state, and where it rests on all of them.
+/// flagged where it rests on that state, and where it rests on all of them; one that rests on ratings alone
+/// never is.
 BOOST_AUTO_TEST_CASE(suspect_readings_are_said_with_the_row) {
-  json sheet = test::whole_rig({of("tow_rear", 1600), of("trailer_gross", 2000)});
+  json sheet = test::whole_rig({of("tow_axle.2", 1600), of("coupling", 250), of("trailer_gross", 2000),
+                                of("tow_gross", 3500), of("d_value", 20)});
   const test::Assessed sound = test::run(sheet);
   for (const assess::Row& row : sound.assessment.rows) BOOST_TEST(!row.suspect);
 
@@ -157,10 +159,13 @@ BOOST_AUTO_TEST_CASE(suspect_readings_are_said_with_the_row) {
   BOOST_REQUIRE_EQUAL(rig.findings.suspects.size(), 1u);
   for (const auto& member : rig.findings.suspects[0].members)
     BOOST_TEST(rig.findings.observations[member.observation].state.value_or("") == "together");
-  BOOST_TEST(rig.row("tow_rear", "together").suspect);
-  BOOST_TEST(!rig.row("tow_rear", "apart").suspect);
-  BOOST_TEST(!rig.row("tow_rear", "bars").suspect);
+  BOOST_TEST(rig.row("tow_axle.2", "together").suspect);
+  BOOST_TEST(!rig.row("tow_axle.2", "apart").suspect);
+  BOOST_TEST(!rig.row("tow_axle.2", "bars").suspect);
   BOOST_TEST(rig.row("trailer_gross").suspect);
+  BOOST_TEST(rig.row("coupling", "bars").suspect);  // the coupling load follows from all states together
+  BOOST_TEST(rig.row("tow_gross", "bars").suspect);
+  BOOST_TEST(!rig.row("d_value").suspect);
 }
 
 BOOST_AUTO_TEST_CASE(words_for_people) {

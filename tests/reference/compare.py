@@ -115,6 +115,16 @@ class Comparison:
                 if not close(o[field], p.get(field), t):
                     self.fault("observation." + field, "%s: %s, reference %.10g" % (name, p.get(field), o[field]))
 
+    def total_is_open(self, name, state):
+        """One axle of the tow vehicle read: its load is determined, but its u rests on the total through the level
+        shift, and that is left to the first guess, which the text does not give. Such u are not compared."""
+        if not name.startswith(("tow_unhitched_", "tow_hitched_")):
+            return False
+        total = name.rsplit("_", 1)[0] + "_total"
+        return not name.endswith("_total") and any(
+            q["name"] == total and q.get("state") == state and not q["determinable"]
+            for q in self.ours["quantities"])
+
     def quantities(self):
         def key(q):
             return q["name"], q.get("state"), q.get("at")
@@ -142,7 +152,9 @@ class Comparison:
             t = max(1e-6 * abs(q["value"]), 1e-4 * q["u"])
             if not close(q["value"], p.get("value"), t):
                 self.fault("quantity." + k[0], "%s: %s, reference %.10g ± %.4g" % (name, p.get("value"), q["value"], q["u"]))
-            if not close(q["u"], p.get("u"), 1e-4 * q["u"]):
+            if self.total_is_open(k[0], k[1]):
+                self.skipped += 1
+            elif not close(q["u"], p.get("u"), 1e-4 * q["u"]):
                 self.fault("quantity." + k[0], "%s: u %s, reference %.10g" % (name, p.get("u"), q["u"]))
             if (q["interval"] is None) != (p.get("interval") is None):
                 self.fault("quantity." + k[0], "%s: interval %s, reference %s" % (name, p.get("interval"), q["interval"]))
