@@ -11,7 +11,7 @@ using assess::Row;
 
 /// Rows that leave room for the picture on the first page.
 std::size_t most_rows(const Source& source) {
-  return source.options.paper == Paper::A4 ? 8 : 6;
+  return source.options.paper == Paper::A4 ? 8 : 5;
 }
 
 int severity(const Row& row) {

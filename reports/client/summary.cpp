@@ -16,6 +16,12 @@ using assess::Outcome;
 using assess::RigOutcome;
 using assess::Row;
 
+// Said where nobody can miss it; the cautions in full follow overleaf.
+constexpr const char* first_page_caution =
+    "Holds only for the rig as it was weighed: any change of load changes it. No trade or enforcement "
+    "weighing. Ratings are "
+    "as read, not certified here; local law, insurer and makers come first. All cautions stand overleaf.";
+
 Fact fact(std::string label, std::string text) {
   return {std::move(label), std::move(text)};
 }
@@ -173,6 +179,7 @@ SheetContent summary(const Source& source) {
   sheet.blocks.emplace_back(banner(source, rows));
   if (std::string doubt = doubts(source, rows); !doubt.empty())
     sheet.blocks.emplace_back(Paragraph{std::move(doubt), Paragraph::Kind::warning});
+  sheet.blocks.emplace_back(Paragraph{first_page_caution, Paragraph::Kind::note});
   add_ratings(source, rows, sheet.blocks);
   if (auto picture = rig_picture(source)) sheet.blocks.emplace_back(std::move(*picture));
   add_coupling(source, sheet.blocks);
