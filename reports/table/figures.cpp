@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "reports/words/figures.hpp"
 #include "units/number.hpp"
 #include "units/quantity.hpp"
 
@@ -27,42 +28,13 @@ int most_decimals(Measure measure, bool percent) {
 }  // namespace
 
 double Figures::scale(Measure measure, bool percent) const {
-  const double load = units_.load == units::LoadUnit::pound ? 1 / units::kilograms_per_pound : 1;
-  const double length = units_.length == units::LengthUnit::inch ? 1 / units::millimetres_per_inch : 1;
-  switch (measure) {
-    case Measure::kilogram:
-      return load;
-    case Measure::millimetre:
-      return length;
-    case Measure::kilogram_per_millimetre:
-      return load / length;
-    case Measure::kilogram_millimetre:
-      return load * length;
-    case Measure::one:
-      return percent ? 100 : 1;
-    case Measure::kilonewton:
-      return 1;
-  }
-  return 1;
+  if (measure == Measure::one) return percent ? 100 : 1;
+  return convert(1, measure, {units_.load, units_.length});
 }
 
 std::string Figures::unit(Measure measure, bool percent) const {
-  const std::string load(symbol(units_.load)), length(symbol(units_.length));
-  switch (measure) {
-    case Measure::kilogram:
-      return load;
-    case Measure::millimetre:
-      return length;
-    case Measure::kilogram_per_millimetre:
-      return load + "/" + length;
-    case Measure::kilogram_millimetre:
-      return load + "·" + length;
-    case Measure::kilonewton:
-      return "kN";
-    case Measure::one:
-      return percent ? "%" : "";
-  }
-  return "";
+  if (measure == Measure::one) return percent ? "%" : "";
+  return unit_word(measure, {units_.load, units_.length});
 }
 
 std::string Figures::alone(double value, std::optional<double> u, Measure measure, bool percent) const {
