@@ -82,7 +82,8 @@ BOOST_AUTO_TEST_CASE(axle_loads_and_centres_of_gravity) {
 /// The same vehicles with an invented trailer hung on: its coupling load and the overhang, which no tape
 /// tells, come back.
 BOOST_AUTO_TEST_CASE(a_trailer_hung_on_each) {
-  for (const json& row : test::data("ncap_2004").at("rows")) {
+  const json rows = test::data("ncap_2004").at("rows");
+  for (const json& row : rows) {
     const double n = row.at("row"), wheelbase = row.at("wheelbase_in");
     const Hung rig{wheelbase, row.at("front_lb"), row.at("rear_lb"), 36 + n, 150 + 2 * n, 1800 + 60 * n, 16};
     const test::Chain chain = test::run(sheet_of(rig));
