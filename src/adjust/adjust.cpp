@@ -21,6 +21,10 @@ void check_sizes(const Model& model, const Observed& observed, const Vector& sta
                            : observed.u.size() == m);
   if (!fits)
     throw std::invalid_argument("adjust: sizes of observations, start or scale do not fit the model");
+  if (!observed.set_aside.empty() && observed.covariance)
+    throw std::invalid_argument("adjust: correlated observations cannot be set aside");
+  for (const Index row : observed.set_aside)
+    if (row < 0 || row >= m) throw std::invalid_argument("adjust: no such row to set aside");
   if (n == 0 || m == 0) throw std::invalid_argument("adjust: nothing to solve");
   if (!start.allFinite() || !observed.value.allFinite())
     throw std::invalid_argument("adjust: start and observations must be finite");
@@ -117,6 +121,18 @@ bool iterate(Workspace& work, Vector& z, const Vector& scale, const Options& opt
   return false;
 }
 
+/// Rank, covariances and trust; the residuals are there already.
+void fill_spread(const Workspace& work, const Observed& observed, const Vector& scale, Solution& solution) {
+  const Spread spread = work.spread();
+  solution.rank = work.rank(spread);
+  solution.degrees_of_freedom =
+      observed.value.size() - static_cast<Index>(observed.set_aside.size()) - solution.rank;
+  solution.covariance_root = scale.asDiagonal() * spread.root;
+  solution.free_directions = spread.free;
+  if (!observed.covariance) solution.fitted_root = work.fitted_root(spread);
+  work.trust(solution.residuals, spread, solution);
+}
+
 }  // namespace
 
 LinearModel::LinearModel(Matrix design, Matrix constraint, Vector closes_to)
@@ -148,12 +164,6 @@ Solution solve(const Model& model, const Observed& observed, const Vector& start
   solution.converged = iterate(work, solution.unknowns, scale, options, solution.iterations);
   if (!solution.converged) return solution;
 
-  const Spread spread = work.spread();
-  solution.rank = work.rank(spread);
-  solution.degrees_of_freedom = model.observations() - solution.rank;
-  solution.covariance_root = scale.asDiagonal() * spread.root;
-  solution.free_directions = spread.free;
-
   Vector misclosure(model.constraints());
   solution.fitted.resize(model.observations());
   model.values(solution.unknowns, solution.fitted, misclosure);
@@ -162,8 +172,45 @@ Solution solve(const Model& model, const Observed& observed, const Vector& start
   solution.misclosure = work.largest_misclosure();
   // Constraints that contradict each other leave a step of no length and are closed by none.
   solution.converged = solution.misclosure <= closed_enough;
-  work.trust(solution.residuals, spread, solution);
+  fill_spread(work, observed, scale, solution);
   return solution;
+}
+
+Solution examine(const Model& model, const Observed& observed, const Vector& z, const Vector& scale,
+                 const Options& options) {
+  check_sizes(model, observed, z, scale);
+  if (observed.covariance || options.algorithm != Algorithm::null_space)
+    throw std::invalid_argument("adjust: only uncorrelated observations and the null space are examined");
+  Workspace work(model, observed, scale, options);
+  work.linearise(z);
+  const Step step = work.step(0);
+  Solution solution;
+  solution.scale = scale;
+  solution.determinable_tolerance = options.determinable_tolerance;
+  solution.unknowns = z + step.move.cwiseProduct(scale);
+  solution.converged = step.move.allFinite();
+  if (!solution.converged) return solution;
+  solution.residuals = work.linear_residuals(step);
+  solution.fitted = observed.value - solution.residuals;
+  fill_spread(work, observed, scale, solution);
+  const Vector weighted = solution.residuals.cwiseQuotient(observed.u);
+  solution.chi_square = weighted.squaredNorm();
+  for (const Index row : observed.set_aside) solution.chi_square -= weighted[row] * weighted[row];
+  return solution;
+}
+
+std::optional<LeftOut> leave_out(const Solution& solution, const Observed& observed, Index row,
+                                 const Vector& gradient) {
+  const double left = solution.redundancy[row];
+  // Below this the observation is all that determines some combination of the unknowns.
+  constexpr double alone = 1e-9;
+  if (!(left > alone) || !solution.determinable(gradient)) return std::nullopt;
+  const Vector part = solution.covariance_root.transpose() * gradient;
+  const double shared = solution.fitted_root.row(row).dot(part);
+  LeftOut out;
+  out.change = -shared * solution.residuals[row] / observed.u[row] / left;
+  out.u = std::sqrt(part.squaredNorm() + shared * shared / left);
+  return out;
 }
 
 bool Solution::determinable(const Vector& gradient) const {

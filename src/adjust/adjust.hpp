@@ -26,6 +26,7 @@
 
 #include <Eigen/Core>
 #include <optional>
+#include <vector>
 
 namespace steelyard::adjust {
 
@@ -73,6 +74,9 @@ struct Observed {
   Vector value;                      // y, m
   Vector u;                          // standard uncertainties; unused where there is a covariance
   std::optional<Matrix> covariance;  // of the observations, m×m, positive definite
+  /// Rows that take no part, as if they had not been observed; they keep their places. Only of uncorrelated
+  /// observations.
+  std::vector<Index> set_aside;
 };
 
 /// Two ways to the same answer, compared with each other in the tests.
@@ -105,8 +109,12 @@ struct Solution {
   Matrix covariance_root;  // n×rank; the unknowns' covariance is covariance_root·covariance_rootᵀ
   Matrix free_directions;  // n×k, orthonormal in scaled unknowns
   /// m; they sum to the degrees of freedom. 0: nothing checks this observation, 1: fully checked; of
-  /// correlated observations one may lie outside 0 … 1.
+  /// correlated observations one may lie outside 0 … 1. 0 where set aside.
   Vector redundancy;
+  /// m×rank: the weighted design times covariance_root. Two fitted values have the covariance
+  /// uᵢuⱼ·(fitted_root·fitted_rootᵀ)ᵢⱼ; one and a function of gradient g, uᵢ·fitted_root.row(i)·covariance_rootᵀg.
+  /// Rows set aside have theirs too. Of uncorrelated observations only.
+  Matrix fitted_root;
   /// m; (Pv)ᵢ over its own deviation, for uncorrelated observations vᵢ/(uᵢ√rᵢ). 0 where nothing checks it (no
   /// freedom left in that observation): look at redundancy first.
   Vector normalised_residual;
@@ -117,8 +125,25 @@ struct Solution {
   [[nodiscard]] double uncertainty(const Vector& gradient) const;  // √ of the variance
 };
 
+/// What leaving out one observation would do to a function of the unknowns, without solving again (exact where
+/// the problem is linear): R. Cook, S. Weisberg, Residuals and Influence in Regression (1982), 2.2.
+struct LeftOut {
+  double change = 0;  // of the function's value
+  double u = 0;       // of the function then
+};
+/// Nothing where the function would not be determinable without it. `row` must not be set aside; uncorrelated
+/// observations only.
+std::optional<LeftOut> leave_out(const Solution& solution, const Observed& observed, Index row,
+                                 const Vector& gradient);
+
 /// `start` is the first guess, `scale` a typical size (> 0) of each unknown.
 Solution solve(const Model& model, const Observed& observed, const Vector& start, const Vector& scale,
                const Options& options = {});
+
+/// The linear problem at z, not solved: χ², residuals and fitted values are those of the linear solution from
+/// there, and everything else goes with them; `unknowns` is z and one step. For asking what would follow from
+/// other observations near z. Null-space algorithm only.
+Solution examine(const Model& model, const Observed& observed, const Vector& z, const Vector& scale,
+                 const Options& options = {});
 
 }  // namespace steelyard::adjust

@@ -105,6 +105,13 @@ class Workspace {
     whitening_.apply(residual_);
     at_.design *= scale_.asDiagonal();
     whitening_.apply(at_.design);
+    aside_.resize(static_cast<Index>(observed_.set_aside.size()), n);
+    for (Index k = 0; k < aside_.rows(); ++k) {
+      const Index row = observed_.set_aside[static_cast<std::size_t>(k)];
+      aside_.row(k) = at_.design.row(row);
+      at_.design.row(row).setZero();
+    }
+    silence(residual_);
     at_.constraint *= scale_.asDiagonal();
     row_length_ = at_.constraint.rowwise().norm();
     for (Index i = 0; i < p; ++i) row_length_[i] = row_length_[i] > 0 ? row_length_[i] : 1;
@@ -129,6 +136,7 @@ class Workspace {
     model_.values(z, trial_fitted_, trial_misclosure_);
     trial_fitted_ = observed_.value - trial_fitted_;
     whitening_.apply(trial_fitted_);
+    silence(trial_fitted_);
     trial_misclosure_.array() /= row_length_.array();
     return {trial_fitted_.squaredNorm(), trial_misclosure_.lpNorm<1>()};
   }
@@ -188,10 +196,29 @@ class Workspace {
     return options_.algorithm == Algorithm::null_space ? null_space_spread() : augmented_spread();
   }
 
+  /// The weighted design times the covariances' root, rows set aside included.
+  [[nodiscard]] Matrix fitted_root(const Spread& spread) const {
+    Matrix out = options_.algorithm == Algorithm::null_space ? spread.leverage : at_.design * spread.root;
+    for (Index k = 0; k < aside_.rows(); ++k)
+      out.row(observed_.set_aside[static_cast<std::size_t>(k)]) = aside_.row(k) * spread.root;
+    return out;
+  }
+
+  /// Residuals of the linear problem solved, not whitened any more.
+  [[nodiscard]] Vector linear_residuals(const Step& step) const {
+    Vector out = residual_ - at_.design * step.move;
+    for (Index k = 0; k < aside_.rows(); ++k) {
+      const Index row = observed_.set_aside[static_cast<std::size_t>(k)];
+      out[row] = (observed_.value[row] - at_.fitted[row]) / observed_.u[row] - aside_.row(k) * step.move;
+    }
+    return out.cwiseProduct(observed_.u);
+  }
+
   /// Redundancy and (Pv)ᵢ over its deviation, from the residuals as they are and the weighted design's basis.
   void trust(const Vector& residuals, const Spread& known, Solution& out) const {
     Vector weighted = residuals;
     whitening_.apply(weighted);
+    silence(weighted);
     const Index m = weighted.size();
     out.redundancy.resize(m);
     out.normalised_residual.setZero(m);
@@ -202,6 +229,7 @@ class Workspace {
         out.redundancy[i] = std::clamp(left, 0.0, 1.0);
         if (out.redundancy[i] > 0) out.normalised_residual[i] = weighted[i] / std::sqrt(out.redundancy[i]);
       }
+      for (const Index row : observed_.set_aside) out.redundancy[row] = out.normalised_residual[row] = 0;
       return;
     }
     // I − BBᵀ is the covariance of the whitened residuals; P·Q_vv·P follows from it.
@@ -219,6 +247,11 @@ class Workspace {
   }
 
  private:
+  /// What is set aside has no residual that counts.
+  void silence(Vector& rows) const {
+    for (const Index row : observed_.set_aside) rows[row] = 0;
+  }
+
   /// The shortest step that closes `misclosure`, in the basis of constraints_: their gradients, then the null
   /// space.
   [[nodiscard]] Vector across(const Vector& misclosure) const {
@@ -419,6 +452,7 @@ class Workspace {
   const Options& options_;
   Whitening whitening_;
   Linearised at_;
+  Matrix aside_;  // rows of the weighted design that are set aside
   Vector residual_, row_length_, trial_fitted_, trial_misclosure_;
   Eigen::ColPivHouseholderQR<Matrix> constraints_;
   Decomposition reduced_, whole_;

@@ -60,6 +60,38 @@ std::string_view to_text(ObservationKind kind) {
   return {};
 }
 
+std::string_view to_text(Blunder blunder) {
+  switch (blunder) {
+    case Blunder::digits_swapped:
+      return "digits_swapped";
+    case Blunder::digit_dropped:
+      return "digit_dropped";
+    case Blunder::digit_doubled:
+      return "digit_doubled";
+    case Blunder::pounds_for_kilograms:
+      return "pounds_for_kilograms";
+    case Blunder::sides_swapped:
+      return "sides_swapped";
+    case Blunder::axles_swapped:
+      return "axles_swapped";
+    case Blunder::states_swapped:
+      return "states_swapped";
+    case Blunder::scale_not_zeroed:
+      return "scale_not_zeroed";
+    case Blunder::jockey_still_loaded:
+      return "jockey_still_loaded";
+    case Blunder::jockey_taken_for_coupling:
+      return "jockey_taken_for_coupling";
+    case Blunder::person_aboard:
+      return "person_aboard";
+    case Blunder::tyre_off_scale:
+      return "tyre_off_scale";
+    case Blunder::weight_distribution_mislabelled:
+      return "weight_distribution_mislabelled";
+  }
+  return {};
+}
+
 const Quantity* Findings::find(std::string_view name, std::string_view state, std::string_view at) const {
   return find_in(quantities, name, state, at);
 }

@@ -86,15 +86,74 @@ struct Fit {
   bool overhang_held = false;  // the solution did not converge with a free overhang (model, section 5)
 };
 
+/// A further reading, or the tape, that would tell something.
+struct NextReading {
+  enum class Kind { reading, overhang };
+  Kind kind = Kind::reading;
+  std::string state;                // empty for the tape
+  std::optional<rig::Position> at;  // of a reading
+  std::vector<std::string> scales;  // it is supposed to be read on these; none: on a scale not named
+  bool again = false;               // a position that was read before
+  bool new_state = false;           // `state` is still to be made: the trailer alone, its coupling on a scale
+  double after = 0;                 // mean size of the suspect set it leaves, or the u that a quantity then has
+};
+
+/// The blunders of the trade (interchange form, explanation kinds).
+enum class Blunder {
+  digits_swapped,
+  digit_dropped,
+  digit_doubled,
+  pounds_for_kilograms,
+  sides_swapped,
+  axles_swapped,
+  states_swapped,
+  scale_not_zeroed,
+  jockey_still_loaded,
+  jockey_taken_for_coupling,
+  person_aboard,
+  tyre_off_scale,
+  weight_distribution_mislabelled,
+};
+std::string_view to_text(Blunder blunder);
+
+/// A blunder that makes the readings agree: a hypothesis that was solved. It proposes and alters nothing.
+struct Explanation {
+  /// A reading as it stands and as it would have been without the blunder; the unit is the one it was entered
+  /// in. `meant` of a reading that keeps its load and changes its place is the load itself.
+  struct Correction {
+    std::size_t observation = 0;  // index into Findings::observations
+    units::Load read, meant;
+  };
+  Blunder kind = Blunder::digits_swapped;
+  std::optional<std::string> state;     // the state it happened in, or the first of two
+  std::optional<std::string> scale;     // scale_not_zeroed, pounds_for_kilograms of all readings on one scale
+  std::vector<Correction> corrections;  // the suspect reading first
+  /// kg: the offset, the load still carried, the person; kg·mm: the moment of the bars. Nothing where the
+  /// blunder has no free size.
+  std::optional<double> size, size_u;
+  bool exact = false;  // restores whole figures as they may have been read, without a free size
+  double chi_square = 0;
+  int degrees_of_freedom = 0;
+  double p_value = 0;
+  bool tied = false;  // fits as well as the first of its list: within 3.84 in chi-square
+};
+
 /// One observation of a suspect set; estimated_error = residual / redundancy, what it would be off by alone.
 struct SuspectMember {
   std::size_t observation = 0;  // index into Findings::observations
   double estimated_error = 0;
+  /// The coupling load, or without one the tow vehicle's total, were this observation set aside; value and u,
+  /// in closed form. Nothing where it would not be determinable.
+  std::optional<std::pair<double, double>> main_figure_without;
 };
 
-/// Observations that cannot be told apart: any one of them may be the one that is off.
+/// Observations that cannot be told apart: any one of them may be the one that is off. Each set but the first
+/// was found with the likeliest of those before it set aside.
 struct SuspectSet {
-  std::vector<SuspectMember> members;
+  std::vector<SuspectMember> members;  // readings first
+  std::size_t likeliest = 0;           // index into members: what was set aside to search on
+  std::vector<Explanation> explanations;
+  std::optional<NextReading> next_reading;
 };
 
 struct Findings {

@@ -7,6 +7,8 @@
 // reconciliation model, sections 1 to 6.
 #pragma once
 
+#include <memory>
+#include <optional>
 #include <stdexcept>
 
 #include "reconcile/findings.hpp"
@@ -19,6 +21,33 @@ class NotSolved : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-Findings reconcile(const rig::Session& session);
+/// How far to look where the readings do not agree; where they do it makes no difference.
+enum class Search {
+  first_set,  // the first suspect set and no more
+  whole,      // every suspect set, what explains each and which reading would tell more
+};
+
+/// A session reconciled, with what further questions need. Keeps a copy of the session.
+class Reconciliation {
+ public:
+  /// Errors: NotSolved.
+  explicit Reconciliation(rig::Session session, Search search = Search::whole);
+  Reconciliation(Reconciliation&&) noexcept;
+  Reconciliation& operator=(Reconciliation&&) noexcept;
+  ~Reconciliation();
+
+  [[nodiscard]] const Findings& findings() const;
+
+  /// The one further reading, or the tape, that most reduces the u of a quantity; `after` is the u it would
+  /// then have. Nothing where the quantity is not determinable, or is not one that its name, state and
+  /// position find in the findings. One rank-one update for each candidate.
+  [[nodiscard]] std::optional<NextReading> settle(const Quantity& quantity) const;
+
+ private:
+  struct Inside;
+  std::unique_ptr<Inside> inside_;
+};
+
+Findings reconcile(const rig::Session& session, Search search = Search::whole);
 
 }  // namespace steelyard::reconcile
