@@ -76,7 +76,7 @@ struct Observed {
   std::optional<Matrix> covariance;  // of the observations, m×m, positive definite
   /// Rows that take no part, as if they had not been observed; they keep their places. Only of uncorrelated
   /// observations.
-  std::vector<Index> set_aside;
+  std::vector<Index> set_aside = {};
 };
 
 /// Two ways to the same answer, compared with each other in the tests.

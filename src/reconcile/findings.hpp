@@ -144,7 +144,7 @@ struct SuspectMember {
   double estimated_error = 0;
   /// The coupling load, or without one the tow vehicle's total, were this observation set aside; value and u,
   /// in closed form. Nothing where it would not be determinable.
-  std::optional<std::pair<double, double>> main_figure_without;
+  std::optional<std::pair<double, double>> main_figure_without = {};
 };
 
 /// Observations that cannot be told apart: any one of them may be the one that is off. Each set but the first

@@ -90,7 +90,7 @@ class Attempts {
     solved->lengths_held = how.lengths_held;
     if (how.lengths_held) hold_lengths(solved->observed);
     const auto m = static_cast<Index>(solved->observed.size());
-    adjust::Observed observed{adjust::Vector(m), adjust::Vector(m), std::nullopt, {}};
+    adjust::Observed observed{adjust::Vector(m), adjust::Vector(m), std::nullopt};
     for (Index i = 0; i < m; ++i) {
       observed.value[i] = solved->observed[static_cast<std::size_t>(i)].value;
       observed.u[i] = solved->observed[static_cast<std::size_t>(i)].u;

@@ -27,7 +27,7 @@ SuspectSet suspects_of(const std::vector<Observation>& observations) {
     const Observation& o = observations[i];
     if (!o.normalised_residual) continue;
     if (*o.normalised_residual * *o.normalised_residual >= largest - apart_in_chi_square)
-      set.members.push_back({i, o.residual / o.redundancy, std::nullopt});
+      set.members.push_back({i, o.residual / o.redundancy});
   }
   // Readings first, each part with the likeliest first.
   std::stable_sort(

@@ -62,11 +62,11 @@ adjust::Solution solve(const Linear& problem, const adjust::Observed& observed, 
 }
 
 adjust::Observed independent(Vector value, Vector u) {
-  return {std::move(value), std::move(u), std::nullopt, {}};
+  return {std::move(value), std::move(u), std::nullopt};
 }
 
 adjust::Observed correlated(Vector value, Matrix covariance) {
-  return {std::move(value), Vector(), std::move(covariance), {}};
+  return {std::move(value), Vector(), std::move(covariance)};
 }
 
 Matrix random_matrix(Index rows, Index cols, std::mt19937_64& generator) {
