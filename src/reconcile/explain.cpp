@@ -68,6 +68,7 @@ class Solver {
     out.exact = exact(hypothesis);
     if (hypothesis.state) out.state = layout_.states[*hypothesis.state].state->name;
     out.scale = hypothesis.scale;
+    out.vehicle = hypothesis.vehicle;
     const bool fits = hypothesis.moved_support ? move_support(hypothesis, out)
                       : out.exact              ? edit(hypothesis, out)
                                                : disturb(hypothesis, out);
