@@ -12,9 +12,20 @@ std::string version() {
   return STEELYARD_VERSION;
 }
 
+namespace {
+
+bool is_close(assess::Outcome outcome) {
+  return outcome == assess::Outcome::conditional_pass || outcome == assess::Outcome::conditional_fail;
+}
+
+}  // namespace
+
 Solved solve(const rig::Session& session) {
-  Solved solved{session, reconcile::reconcile(session), {}};
+  const reconcile::Reconciliation reconciliation(session);
+  Solved solved{session, reconciliation.findings(), {}};
   solved.assessment = assess::assess(solved.session, solved.findings);
+  for (assess::Row& row : solved.assessment.rows)
+    if (is_close(row.outcome) && row.compared) row.next_reading = reconciliation.settle(*row.compared);
   return solved;
 }
 

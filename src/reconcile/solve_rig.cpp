@@ -90,13 +90,15 @@ class Attempts {
     solved->lengths_held = how.lengths_held;
     if (how.lengths_held) hold_lengths(solved->observed);
     const auto m = static_cast<Index>(solved->observed.size());
-    adjust::Observed observed{adjust::Vector(m), adjust::Vector(m), std::nullopt};
+    adjust::Observed& given = solved->given;
+    given = {adjust::Vector(m), adjust::Vector(m), std::nullopt};
     for (Index i = 0; i < m; ++i) {
-      observed.value[i] = solved->observed[static_cast<std::size_t>(i)].value;
-      observed.u[i] = solved->observed[static_cast<std::size_t>(i)].u;
+      given.value[i] = solved->observed[static_cast<std::size_t>(i)].value;
+      given.u[i] = solved->observed[static_cast<std::size_t>(i)].u;
     }
+    solved->bounded = how.bounded;
     const RigModel model(*solved->layout, solved->observed, how.bounded);
-    solved->solution = adjust::solve(model, observed, start(*solved->layout), solved->layout->scale());
+    solved->solution = adjust::solve(model, given, start(*solved->layout), solved->layout->scale());
     if (!solved->solution.converged) return nullptr;
     solved->iterations = solved->solution.iterations;
     return solved;
@@ -125,6 +127,16 @@ std::unique_ptr<SolvedRig> solve_rig(const rig::Session& session, bool tape, con
     for (const bool bounded : within)
       if (auto solved = attempts.with_held_overhang(bounded, lengths_held)) return solved;
   return nullptr;
+}
+
+adjust::Solution solve_again(const SolvedRig& rig, const adjust::Observed& given,
+                             const adjust::Vector& start) {
+  const Layout& layout = *rig.layout;
+  const RigModel model(layout, rig.observed, rig.bounded);
+  const adjust::Vector scale = layout.scale();
+  adjust::Solution solution = adjust::solve(model, given, start, scale);
+  if (solution.converged) return solution;
+  return adjust::solve(model, given, first_guess(layout), scale);
 }
 
 std::unique_ptr<WholeSolution> solve_whole(const rig::Session& session) {

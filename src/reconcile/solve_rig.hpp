@@ -12,11 +12,18 @@ namespace steelyard::reconcile {
 struct SolvedRig {
   std::unique_ptr<Layout> layout;
   std::vector<Observation> observed;
+  adjust::Observed given;  // their values and uncertainties, row by row
   adjust::Solution solution;
   int iterations = 0;  // of the attempt that converged
   bool lengths_held =
       false;  // D and j were kept near what they were supposed to be, for want of any other solution
+  bool bounded = true;  // lengths and gains were kept as a rig and its scales can have them
 };
+
+/// The same rig with other values, uncertainties or rows set aside, solved from `start` (else from readings);
+/// look at `converged`.
+adjust::Solution solve_again(const SolvedRig& rig, const adjust::Observed& given,
+                             const adjust::Vector& start);
 
 /// Solves with the tape, or without it. Null where nothing converges, even with the overhang held.
 /// `near`: a solution of the same session to start from.

@@ -1,0 +1,51 @@
+// The blunders that may have been made in a session, each as what it would do to the observations.
+//
+// A hypothesis either replaces loads by what they would have been (edits), or adds unknowns of a free size to
+// the fitted readings (columns), or says that a support stood elsewhere. Sizes: the trade's (common practice,
+// no source). Internal to src/reconcile.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "reconcile/solve_rig.hpp"
+
+namespace steelyard::reconcile {
+
+struct Hypothesis {
+  struct Edit {
+    Index row = 0;
+    units::Load meant;
+  };
+  /// One unknown more: what a unit of it adds to the fitted value of each reading named.
+  struct Column {
+    std::vector<std::pair<Index, double>> effect;
+    double scale = 100;  // its typical size
+  };
+  /// What is supposed of the columns beforehand: Σ weight·column = 0 ± u.
+  struct Prior {
+    std::vector<double> weight;
+    double u = 1;
+  };
+  Blunder kind = Blunder::digits_swapped;
+  std::optional<std::size_t> state;  // index into the layout's states
+  std::optional<std::string> scale;
+  std::vector<Edit> edits;
+  std::vector<Column> columns;
+  std::vector<Prior> priors;
+  std::vector<double> size;            // the size is Σ size·column
+  double least = 0, most = 0;          // the size has to lie between them, within twice its u
+  bool either_sign = false;            // or between −most and −least
+  std::vector<Index> corrects;         // rows whose load would have been less by the effect of the columns
+  bool moved_support = false;          // the scale at the coupling of `state` stood under the jockey wheel
+  Index moved_row = 0;                 // one of its readings
+};
+
+/// Every blunder that touches one of the rows in `suspects`, and those that change the rig itself in a state.
+/// `sound` are unknowns near the truth, for the arms of levers.
+std::vector<Hypothesis> hypotheses(const SolvedRig& solved, const adjust::Vector& sound,
+                                   const std::vector<Index>& suspects);
+
+}  // namespace steelyard::reconcile
