@@ -124,11 +124,19 @@ class Maker {
     return true;
   }
 
+  /// How many times the position was read in its state before: one pass over the rig reads each once.
+  std::size_t pass(Place place) {
+    std::size_t before = 0;
+    for (std::size_t i = 0; i < place.reading; ++i)
+      if (at({place.state, i}).at == at(place).at) ++before;
+    return before;
+  }
+
   bool sides() {
     return exchange([this](Place a, Place b) {
       const rig::Position &x = at(a).at, &y = at(b).at;
-      return a.state == b.state && x.extent == rig::Extent::wheel && y.extent == rig::Extent::wheel &&
-             x.vehicle == y.vehicle && x.axle == y.axle && x.side != y.side;
+      return a.state == b.state && pass(a) == pass(b) && x.extent == rig::Extent::wheel &&
+             y.extent == rig::Extent::wheel && x.vehicle == y.vehicle && x.axle == y.axle && x.side != y.side;
     });
   }
 
@@ -137,13 +145,15 @@ class Maker {
     return exchange([this](Place a, Place b) {
       const rig::Position &x = at(a).at, &y = at(b).at;
       const bool has_axle = x.extent == rig::Extent::wheel || x.extent == rig::Extent::axle;
-      return a.state == b.state && has_axle && x.extent == y.extent && x.vehicle == y.vehicle &&
-             x.axle != y.axle && x.side == y.side;
+      return a.state == b.state && pass(a) == pass(b) && has_axle && x.extent == y.extent &&
+             x.vehicle == y.vehicle && x.axle != y.axle && x.side == y.side;
     });
   }
 
   bool states() {
-    return exchange([this](Place a, Place b) { return a.state != b.state && at(a).at == at(b).at; });
+    return exchange([this](Place a, Place b) {
+      return a.state != b.state && pass(a) == pass(b) && at(a).at == at(b).at;
+    });
   }
 
   bool not_zeroed() {
