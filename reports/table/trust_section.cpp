@@ -27,7 +27,9 @@ std::string line(std::string_view first, const std::string& text) {
 std::string without(const Subject& subject, const reconcile::SuspectMember& member) {
   if (!member.main_figure_without) return {};
   const auto& [value, u] = *member.main_figure_without;
-  const bool coupled = subject.findings.find("coupling_load") != nullptr;
+  const auto* coupled = subject.findings.find("coupling_load");
+  const auto* with = coupled ? coupled : subject.findings.find("tow_unhitched_total");
+  if (with && with->determinable && std::abs(value - with->value) < u / 2) return {};  // it hangs on others
   return std::string(". Without it the ") + (coupled ? "coupling load" : "tow vehicle's total") + " is " +
          subject.figures.with_u(value, u, reconcile::Measure::kilogram) + ' ' +
          subject.figures.unit(reconcile::Measure::kilogram);

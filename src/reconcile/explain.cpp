@@ -7,6 +7,7 @@
 #include "adjust/distributions.hpp"
 #include "reconcile/disturbed_model.hpp"
 #include "reconcile/screen.hpp"
+#include "reconcile/statics.hpp"
 #include "reconcile/trust.hpp"
 
 namespace steelyard::reconcile {
@@ -24,8 +25,16 @@ struct Candidate {
 };
 
 bool exact(const Hypothesis& hypothesis) {
-  return hypothesis.columns.empty();
+  return hypothesis.columns.empty() && hypothesis.kind != Blunder::weight_distribution_mislabelled;
 }
+
+/// χ² and what a hypothesis that makes readings less certain gains by that alone: twice the logarithm of the
+/// likelihood, but for the sign and what all have in common. Loads ten times as large are ten times as
+/// uncertain and would fit anything.
+struct Ranked {
+  Explanation explanation;
+  double misfit = 0;
+};
 
 /// The likeliest few of each kind of fit; of many ways to restore a digit of one reading only the best.
 std::vector<Candidate> promising(const Screen& screen, const std::vector<Hypothesis>& all) {
@@ -62,18 +71,20 @@ class Solver {
   }
 
   /// Nothing where it does not converge, does not make the test pass or has an impossible size.
-  std::optional<Explanation> solve(const Hypothesis& hypothesis) const {
+  std::optional<Ranked> solve(const Hypothesis& hypothesis) const {
     Explanation out;
+    double widened = 0;
     out.kind = hypothesis.kind;
     out.exact = exact(hypothesis);
     if (hypothesis.state) out.state = layout_.states[*hypothesis.state].state->name;
     out.scale = hypothesis.scale;
     out.vehicle = hypothesis.vehicle;
-    const bool fits = hypothesis.moved_support ? move_support(hypothesis, out)
-                      : out.exact              ? edit(hypothesis, out)
-                                               : disturb(hypothesis, out);
+    const bool fits = hypothesis.rearranged ? rearrange(hypothesis, out)
+                      : out.exact           ? edit(hypothesis, out, widened)
+                                            : disturb(hypothesis, out);
     if (!fits || out.p_value < share_of_each_test) return std::nullopt;
-    return out;
+    const double misfit = out.chi_square + widened;
+    return Ranked{std::move(out), misfit};
   }
 
  private:
@@ -89,11 +100,12 @@ class Solver {
     return true;
   }
 
-  bool edit(const Hypothesis& hypothesis, Explanation& out) const {
+  bool edit(const Hypothesis& hypothesis, Explanation& out, double& widened) const {
     adjust::Observed given = given_;
     for (const Hypothesis::Edit& edit : hypothesis.edits) {
       const Figure then = as_observed(*layout_.session, reading(edit.row), edit.meant.kg().value());
       given.value[edit.row] = then.value;
+      widened += 2 * std::log(then.u / given.u[edit.row]);
       given.u[edit.row] = then.u;
       out.corrections.push_back({static_cast<std::size_t>(edit.row), reading(edit.row).load, edit.meant});
     }
@@ -130,9 +142,12 @@ class Solver {
     return true;
   }
 
+  /// Within the trade's sizes as far as its own u lets one say, and clear of nothing.
+  /// Within the trade's sizes as far as its own u lets one say, clear of nothing, and known at all.
   static bool possible(const Hypothesis& hypothesis, double size, double u) {
     const double positive = hypothesis.either_sign ? std::abs(size) : size;
-    return positive >= hypothesis.least - 2 * u && positive > 0 && positive <= hypothesis.most + 2 * u;
+    return u < hypothesis.most / 4 && positive > 2 * u && positive >= hypothesis.least - 2 * u &&
+           positive <= hypothesis.most + 2 * u;
   }
 
   void correct(const Hypothesis& hypothesis, Index row, const Vector& sizes, Explanation& out) const {
@@ -147,21 +162,40 @@ class Solver {
     out.corrections.push_back({static_cast<std::size_t>(row), read, {read.figure - in_unit, read.unit}});
   }
 
-  bool move_support(const Hypothesis& hypothesis, Explanation& out) const {
+  bool rearrange(const Hypothesis& hypothesis, Explanation& out) const {
     rig::Session session = *layout_.session;
     rig::State& state = session.states[*hypothesis.state];
-    state.support = rig::Support::jockey;
-    for (rig::Reading& other : state.readings)
-      if (other.at == rig::Position::support_at_coupling()) other.at = rig::Position::support_at_jockey();
-    const auto moved = solve_rig(session, true);
-    if (!moved) return false;
-    for (std::size_t i = 0; i < layout_.rows.size(); ++i)
-      if (layout_.rows[i].state == *hypothesis.state && reading(static_cast<Index>(i)).at == rig::Position::support_at_coupling())
-        out.corrections.push_back({i, reading(static_cast<Index>(i)).load, reading(static_cast<Index>(i)).load});
-    if (given_.set_aside.empty()) return judge(moved->solution, out);
-    adjust::Observed given = moved->given;
-    for (const Index row : given_.set_aside) given.set_aside.push_back(same_row(row, *moved));
-    return judge(solve_again(*moved, given, moved->solution.unknowns), out);
+    const bool bars = hypothesis.kind == Blunder::weight_distribution_mislabelled;
+    if (bars) {
+      state.weight_distribution = true;
+    } else {
+      state.support = rig::Support::jockey;
+      for (rig::Reading& other : state.readings)
+        if (other.at == rig::Position::support_at_coupling()) other.at = rig::Position::support_at_jockey();
+    }
+    const auto then = solve_alike(session, solved_);
+    if (!then) return false;
+    adjust::Solution solution = then->solution;
+    if (!given_.set_aside.empty()) {
+      adjust::Observed given = then->given;
+      for (const Index row : given_.set_aside) given.set_aside.push_back(same_row(row, *then));
+      solution = solve_again(*then, given, solution.unknowns);
+    }
+    for (const Index row : hypothesis.moved)
+      out.corrections.push_back({static_cast<std::size_t>(row), reading(row).load, reading(row).load});
+    return judge(solution, out) && (!bars || take_moment(hypothesis, *then->layout, solution, out));
+  }
+
+  static bool take_moment(const Hypothesis& hypothesis, const Layout& layout, const adjust::Solution& solution,
+                          Explanation& out) {
+    Vector gradient = Vector::Zero(layout.count);
+    gradient[*layout.states[*hypothesis.state].distribution] = 1;
+    if (!solution.determinable(gradient)) return false;
+    out.size = gradient.dot(solution.unknowns);
+    out.size_u = solution.uncertainty(gradient);
+    const Statics rig(layout, solution.unknowns);
+    const double at_front = 1 / rig.wheelbase() + rig.overhang() / rig.wheelbase() / rig.to_axles();
+    return possible(hypothesis, *out.size * at_front, *out.size_u * at_front);
   }
 
   /// Readings keep their rows; a length to the jockey wheel may have come in among the others.
@@ -181,15 +215,15 @@ class Solver {
 
 /// Best fit first; what fits within 3.84 of the best of a group belongs to it, and there whole figures stand
 /// before free sizes.
-void rank(std::vector<Explanation>& all) {
-  const auto by_fit = [](const Explanation& a, const Explanation& b) { return a.chi_square < b.chi_square; };
-  std::stable_sort(all.begin(), all.end(), by_fit);
+void rank(std::vector<Ranked>& all) {
+  std::stable_sort(all.begin(), all.end(),
+                   [](const Ranked& a, const Ranked& b) { return a.misfit < b.misfit; });
   for (auto from = all.begin(); from != all.end();) {
-    const double best = from->chi_square;
-    const auto to = std::find_if(from, all.end(), [&](const Explanation& e) { return e.chi_square > best + apart_in_chi_square; });
+    const auto to = std::find_if(
+        from, all.end(), [&](const Ranked& r) { return r.misfit > from->misfit + apart_in_chi_square; });
     if (from == all.begin())
-      for (auto e = from; e != to; ++e) e->tied = true;
-    std::stable_partition(from, to, [](const Explanation& e) { return e.exact; });
+      for (auto r = from; r != to; ++r) r->explanation.tied = true;
+    std::stable_partition(from, to, [](const Ranked& r) { return r.explanation.exact; });
     from = to;
   }
 }
@@ -201,11 +235,13 @@ std::vector<Explanation> explain(const SolvedRig& solved, const Vector& near, co
   const Screen screen(solved, near, aside);
   if (!screen.usable()) return {};
   const Solver solver(solved, near, aside);
-  std::vector<Explanation> out;
+  std::vector<Ranked> found;
   for (const Candidate& candidate : promising(screen, all))
-    if (auto explanation = solver.solve(*candidate.hypothesis)) out.push_back(std::move(*explanation));
-  rank(out);
-  if (out.size() > most_shown) out.resize(most_shown);
+    if (auto explanation = solver.solve(*candidate.hypothesis)) found.push_back(std::move(*explanation));
+  rank(found);
+  std::vector<Explanation> out;
+  for (Ranked& one : found)
+    if (out.size() < most_shown) out.push_back(std::move(one.explanation));
   return out;
 }
 

@@ -31,6 +31,12 @@ class Finder {
     places_.resize(layout_.states.size());
     for (std::size_t i = 0; i < layout_.rows.size(); ++i)
       places_[layout_.rows[i].state][layout_.rows[i].reading->at].push_back(static_cast<Index>(i));
+    // A length, a level or a gain in place of readings: then it may be any of them.
+    if (suspects_.empty())
+      for (std::size_t i = 0; i < layout_.rows.size(); ++i) suspects_.insert(static_cast<Index>(i));
+    // Of two readings of one place that differ, it may be either that was exchanged with another's.
+    for (const Index row : suspects_)
+      for (const Index repeat : places_[row_of(row).state][row_of(row).reading->at]) touched_.insert(repeat);
   }
 
   void add_to(std::vector<Hypothesis>& out) {
@@ -45,8 +51,8 @@ class Finder {
   }
 
  private:
-  [[nodiscard]] const ReadingRow& row(Index i) const { return layout_.rows[static_cast<std::size_t>(i)]; }
-  [[nodiscard]] const units::Load& load(Index i) const { return row(i).reading->load; }
+  [[nodiscard]] const ReadingRow& row_of(Index i) const { return layout_.rows[static_cast<std::size_t>(i)]; }
+  [[nodiscard]] const units::Load& load(Index i) const { return row_of(i).reading->load; }
 
   Hypothesis& start(Blunder kind, std::size_t state) {
     Hypothesis& out = out_.emplace_back();
@@ -56,15 +62,27 @@ class Finder {
   }
 
   void single(Index i) {
-    const std::size_t state = row(i).state;
+    const std::size_t state = row_of(i).state;
     const auto figures = [&](Blunder kind, const std::vector<double>& meant) {
-      for (const double figure : meant) start(kind, state).edits = {{i, {figure, load(i).unit}}};
+      for (const double figure : meant)
+        if (bears(i, {figure, load(i).unit})) start(kind, state).edits = {{i, {figure, load(i).unit}}};
     };
     figures(Blunder::digits_swapped, digits_exchanged(load(i).figure));
     figures(Blunder::digit_dropped, digit_restored(load(i).figure));
     figures(Blunder::digit_doubled, digit_taken_out(load(i).figure));
     start(Blunder::pounds_for_kilograms, state).edits = {{i, in_other_unit(i)}};
     tyre_off(i);
+  }
+
+  /// The scales of a reading may show no more than their capacity.
+  [[nodiscard]] bool bears(Index i, const units::Load& load) const {
+    double capacity = 0;
+    for (const std::string& id : row_of(i).reading->scales) {
+      const rig::Scale& scale = *rig::find_scale(*layout_.session, id);
+      if (!scale.capacity) return true;
+      capacity += scale.capacity->kg().value();
+    }
+    return row_of(i).reading->scales.empty() || load.kg().value() <= capacity;
   }
 
   /// The scale showed pounds and kilograms were written, or the other way round.
@@ -75,11 +93,11 @@ class Finder {
   }
 
   void tyre_off(Index i) {
-    const Position& at = row(i).reading->at;
+    const Position& at = row_of(i).reading->at;
     const bool wheel = at.extent == rig::Extent::wheel;
     if (!wheel && at.extent != rig::Extent::axle) return;
     const double read = load(i).kg().value(), of_axle = wheel ? 1 : 0.5;
-    Hypothesis& out = start(Blunder::tyre_off_scale, row(i).state);
+    Hypothesis& out = start(Blunder::tyre_off_scale, row_of(i).state);
     out.columns = {{{{i, -1.0}}}};
     out.size = {1};
     const auto missing = [&](double part) { return read * part * of_axle / (1 - part * of_axle); };
@@ -92,9 +110,8 @@ class Finder {
     std::map<std::string, Rows> of_scale;
     for (const auto& [at, rows] : places_[k])
       for (const Index i : rows)
-        for (const std::string& id : row(i).reading->scales) of_scale[id].push_back(i);
+        for (const std::string& id : row_of(i).reading->scales) of_scale[id].push_back(i);
     for (const auto& [id, rows] : of_scale) {
-      if (!touches(rows)) continue;
       Hypothesis& zero = start(Blunder::scale_not_zeroed, k);
       zero.scale = id;
       zero.columns.emplace_back();
@@ -104,7 +121,7 @@ class Finder {
       zero.most = most_offset;
       zero.either_sign = true;
       zero.corrects = rows;
-      if (rows.size() < 2) continue;
+      if (rows.size() < 2 || !touches(rows)) continue;
       Hypothesis& pounds = start(Blunder::pounds_for_kilograms, k);
       pounds.scale = id;
       for (const Index i : rows) pounds.edits.push_back({i, in_other_unit(i)});
@@ -112,7 +129,7 @@ class Finder {
   }
 
   [[nodiscard]] bool touches(const Rows& rows) const {
-    return std::any_of(rows.begin(), rows.end(), [&](Index i) { return suspects_.contains(i); });
+    return std::any_of(rows.begin(), rows.end(), [&](Index i) { return touched_.contains(i); });
   }
 
   [[nodiscard]] const Rows* find(std::size_t k, const Position& at) const {
@@ -201,7 +218,7 @@ class Finder {
 
   const SolvedRig& solved_;
   const Layout& layout_;
-  std::set<Index> suspects_;
+  std::set<Index> suspects_, touched_;  // and their repeats
   std::vector<Places> places_;
   std::set<Rows> exchanged_;  // the same exchange is one hypothesis however it was come by
   std::vector<Hypothesis> out_;

@@ -1,7 +1,7 @@
 // The blunders that may have been made in a session, each as what it would do to the observations.
 //
 // A hypothesis either replaces loads by what they would have been (edits), or adds unknowns of a free size to
-// the fitted readings (columns), or says that a support stood elsewhere. Sizes: the trade's (common practice,
+// the fitted readings (columns), or says that a state was arranged otherwise than the sheet has it. Sizes: the trade's (common practice,
 // no source). Internal to src/reconcile.
 #pragma once
 
@@ -37,11 +37,15 @@ struct Hypothesis {
   std::vector<Column> columns;
   std::vector<Prior> priors;
   std::vector<double> size;            // the size is Σ size·column
-  double least = 0, most = 0;          // the size has to lie between them, within twice its u
+  /// The size has to lie between them, within twice its u; of weight distribution what it puts back at the front
+  /// axle.
+  double least = 0, most = 0;
   bool either_sign = false;            // or between −most and −least
   std::vector<Index> corrects;         // rows whose load would have been less by the effect of the columns
-  bool moved_support = false;          // the scale at the coupling of `state` stood under the jockey wheel
-  Index moved_row = 0;                 // one of its readings
+  /// The state was arranged otherwise than the sheet says, so that the session has to be solved anew: bars on
+  /// (weight_distribution_mislabelled), or the support under the jockey wheel (jockey_taken_for_coupling).
+  bool rearranged = false;
+  std::vector<Index> moved;  // readings at the coupling, whose scale stood under the jockey wheel
 };
 
 /// Every blunder that touches one of the rows in `suspects`, and those that change the rig itself in a state.

@@ -10,8 +10,6 @@ namespace {
 using adjust::Matrix;
 using adjust::Vector;
 
-constexpr double default_to_jockey = 500, default_to_axles = 4000;  // mm, model section 4
-
 double kg(const units::Load& load) {
   return load.kg().value();
 }
@@ -39,7 +37,7 @@ Screen::Screen(const SolvedRig& solved, const Vector& near, const std::vector<In
 
 std::optional<double> Screen::chi_square(const Hypothesis& hypothesis) const {
   const auto out = [&](Index row) { return static_cast<bool>(aside_[static_cast<std::size_t>(row)]); };
-  if (hypothesis.moved_support) return out(hypothesis.moved_row) ? std::nullopt : std::optional(moved(hypothesis));
+  if (hypothesis.rearranged) return 0;
   if (!hypothesis.edits.empty()) {
     for (const Hypothesis::Edit& edit : hypothesis.edits)
       if (out(edit.row)) return std::nullopt;
@@ -98,21 +96,6 @@ double Screen::disturbed(const Hypothesis& hypothesis) const {
   if (!(size > 0)) return at_.chi_square;
   normal.diagonal().array() += 1e-12 * size;
   return at_.chi_square - pull.dot(normal.ldlt().solve(pull));
-}
-
-/// A support under the jockey wheel carries more than the coupling would by the ratio of its lever.
-double Screen::moved(const Hypothesis& hypothesis) const {
-  const rig::Trailer& trailer = *solved_.layout->session->rig.trailer;
-  const auto given = [](const std::optional<rig::MeasuredLength>& length, double otherwise) {
-    return length ? length->value.mm().value() : otherwise;
-  };
-  const double share = given(trailer.coupling_to_jockey, default_to_jockey) /
-                       given(trailer.coupling_to_axles, default_to_axles);
-  const Index row = hypothesis.moved_row;
-  Hypothesis as_edit;
-  const units::Load& read = solved_.layout->rows[static_cast<std::size_t>(row)].reading->load;
-  as_edit.edits = {{row, {read.figure * (1 - share), read.unit}}};
-  return edited(as_edit);
 }
 
 }  // namespace steelyard::reconcile

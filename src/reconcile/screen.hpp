@@ -12,13 +12,13 @@ class Screen {
 
   [[nodiscard]] bool usable() const { return at_.converged; }
   [[nodiscard]] Index degrees_of_freedom() const { return at_.degrees_of_freedom; }
-  /// χ² as it would be under the hypothesis; nothing where it only touches rows set aside.
+  /// χ² as it would be under the hypothesis; nothing where it only touches rows set aside, and 0 for a state
+  /// arranged otherwise: that changes the statics and has to be solved.
   [[nodiscard]] std::optional<double> chi_square(const Hypothesis& hypothesis) const;
 
  private:
   [[nodiscard]] double edited(const Hypothesis& hypothesis) const;
   [[nodiscard]] double disturbed(const Hypothesis& hypothesis) const;
-  [[nodiscard]] double moved(const Hypothesis& hypothesis) const;
 
   const SolvedRig& solved_;
   adjust::Solution at_;

@@ -68,6 +68,10 @@ class Attempts {
     return run(how, [&](const Layout& to) { return carry(*near.layout, near.solution.unknowns, to); });
   }
 
+  std::unique_ptr<SolvedRig> quickly(const Attempt& how) const {
+    return run(how, first_guess, near_options());
+  }
+
   std::unique_ptr<SolvedRig> with_free_overhang(bool bounded, const SolvedRig* near) const {
     if (taped_ && tape_)
       if (auto solved = from_anywhere({Lever::overhang, bounded}, near)) return solved;
@@ -83,7 +87,8 @@ class Attempts {
 
  private:
   template <class Start>
-  std::unique_ptr<SolvedRig> run(const Attempt& how, Start&& start) const {
+  std::unique_ptr<SolvedRig> run(const Attempt& how, Start&& start,
+                                 const adjust::Options& options = {}) const {
     auto solved = std::make_unique<SolvedRig>();
     solved->layout = std::make_unique<Layout>(session_, how.lever, held_);
     solved->observed = observe(*solved->layout, tape_);
@@ -98,7 +103,8 @@ class Attempts {
     }
     solved->bounded = how.bounded;
     const RigModel model(*solved->layout, solved->observed, how.bounded);
-    solved->solution = adjust::solve(model, given, start(*solved->layout), solved->layout->scale());
+    solved->solution = adjust::solve(model, given, start(*solved->layout), solved->layout->scale(),
+                                     options);
     if (!solved->solution.converged) return nullptr;
     solved->iterations = solved->solution.iterations;
     return solved;
@@ -117,8 +123,9 @@ std::unique_ptr<SolvedRig> solve_rig(const rig::Session& session, bool tape, con
   // A blunder may fit best with lengths or gains that nothing has; that is better said than not solved.
   constexpr std::array within{true, false};
   if (!coupled) {
-    for (const bool bounded : within)
-      if (auto solved = attempts.from_anywhere({Lever::overhang, bounded})) return solved;
+    for (const bool lengths_held : {false, true})
+      for (const bool bounded : within)
+        if (auto solved = attempts.from_anywhere({Lever::overhang, bounded, lengths_held})) return solved;
     return nullptr;
   }
   for (const bool bounded : within)
@@ -127,6 +134,10 @@ std::unique_ptr<SolvedRig> solve_rig(const rig::Session& session, bool tape, con
     for (const bool bounded : within)
       if (auto solved = attempts.with_held_overhang(bounded, lengths_held)) return solved;
   return nullptr;
+}
+
+std::unique_ptr<SolvedRig> solve_alike(const rig::Session& session, const SolvedRig& like) {
+  return Attempts(session, true).quickly({like.layout->lever_kind, like.bounded, like.lengths_held});
 }
 
 adjust::Solution solve_again(const SolvedRig& rig, const adjust::Observed& given,

@@ -24,6 +24,7 @@ struct SolvedRig {
 inline adjust::Options near_options() {
   adjust::Options options;
   options.most_steps = 12;
+  options.most_tries = 6;
   return options;
 }
 
@@ -35,6 +36,9 @@ adjust::Solution solve_again(const SolvedRig& rig, const adjust::Observed& given
 /// Solves with the tape, or without it. Null where nothing converges, even with the overhang held.
 /// `near`: a solution of the same session to start from.
 std::unique_ptr<SolvedRig> solve_rig(const rig::Session& session, bool tape, const SolvedRig* near = nullptr);
+
+/// A session arranged otherwise, solved in the way that served for `like` or not at all.
+std::unique_ptr<SolvedRig> solve_alike(const rig::Session& session, const SolvedRig& like);
 
 /// Both solutions and what follows from them.
 struct WholeSolution {

@@ -11,11 +11,12 @@ namespace {
 // Sizes of the trade, kg and shares of a length (common practice, no source).
 constexpr double least_person = 40, most_person = 130;
 constexpr double seat_u = 25;   // kg between front and rear axle: seats lie near the middle of the wheelbase
-constexpr double stand_u = 20;  // kg on the nose: people stand near the trailer's axles
+// People on a trailer stand anywhere from behind its axles to the drawbar: of their mass about a third is on
+// the nose, give or take 40 kg.
+constexpr double nose_share = 0.3, stand_u = 40;
 constexpr double least_on_jockey = 10, most_on_jockey = 200;
 constexpr double least_at_front = 20, most_at_front = 200;  // of weight distribution
 constexpr double default_to_jockey = 500;                   // mm, model section 4
-constexpr double usual_moment = 1e6;                        // kg·mm
 
 /// What extra loads in one state add to its readings.
 class Extra {
@@ -134,7 +135,7 @@ class StateBlunders {
     if (nose.column().effect.empty()) return;
     out.columns.push_back(nose.column());
     out.size = {1, 1};
-    out.priors = {{{0, 1}, stand_u}};
+    out.priors = {{{-nose_share, 1 - nose_share}, stand_u}};
   }
 
   /// What still stands on the jockey wheel of a hitched rig is missing in the combination.
@@ -148,27 +149,19 @@ class StateBlunders {
   }
 
   void distribution(std::size_t k) {
-    Extra moved(layout_, k);
-    const double at_front = 1 / wheelbase_ + relief_ / reach_;
-    moved.on_tow(false, at_front);
-    moved.on_tow(true, -1 / wheelbase_ - (1 + relief_) / reach_);
-    moved.on_trailer(1 / reach_);
-    if (moved.column().effect.empty()) return;
-    Hypothesis& out = start(Blunder::weight_distribution_mislabelled, k, least_at_front / std::abs(at_front),
-                            most_at_front / std::abs(at_front));
-    out.columns = {moved.column()};
-    out.columns[0].scale = usual_moment;
+    start(Blunder::weight_distribution_mislabelled, k, least_at_front, most_at_front).rearranged = true;
   }
 
   void support_under_jockey(std::size_t k) {
-    for (std::size_t i = 0; i < layout_.rows.size(); ++i) {
-      if (layout_.rows[i].state != k || layout_.rows[i].reading->at.extent != rig::Extent::coupling) continue;
-      Hypothesis& out = start(Blunder::jockey_taken_for_coupling, k, 0, 0);
-      out.size.clear();
-      out.moved_support = true;
-      out.moved_row = static_cast<Index>(i);
-      return;
-    }
+    std::vector<Index> moved;
+    for (std::size_t i = 0; i < layout_.rows.size(); ++i)
+      if (layout_.rows[i].state == k && layout_.rows[i].reading->at == rig::Position::support_at_coupling())
+        moved.push_back(static_cast<Index>(i));
+    if (moved.empty()) return;
+    Hypothesis& out = start(Blunder::jockey_taken_for_coupling, k, 0, 0);
+    out.size.clear();
+    out.rearranged = true;
+    out.moved = std::move(moved);
   }
 
   const Layout& layout_;
