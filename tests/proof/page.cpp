@@ -99,9 +99,12 @@ std::string blunder_tables(const Results& results) {
          "first "
          "explanation proposed is the kind made, at the readings changed or in the state it was made in. "
          "*Tied*: it is "
-         "first, or fits as well as the first. *Large*: it moved a reading by at least " +
+         "first, or fits as well as the first. *Large*: at least " +
          number_text(large_times, 0) +
-         " times that reading's smallest detectable error. What nothing can find, because it changes next to "
+         " times the smallest detectable error, by what it adds to chi-square; of a single reading that is "
+         "its error "
+         "over its smallest detectable one, of several only what the rest of the session can tell. What "
+         "nothing can find, because it changes next to "
          "nothing or "
          "nothing checks it, counts as not found.\n\n";
   out += "Each position read once:\n\n" + blunder_rows(results.blunders_once);
