@@ -38,7 +38,11 @@ void write_explanation(JsonText& out, const Findings& findings, const Explanatio
   out.begin_object();
   out.field("kind", reconcile::to_text(explanation.kind));
   if (explanation.corrections.empty()) {
-    out.field("id", no_text).field("state", explanation.state).field("at", no_text);
+    const auto aboard = [&]() -> std::optional<std::string> {
+      if (!explanation.vehicle) return std::nullopt;
+      return rig::to_text(rig::Position::whole(*explanation.vehicle));
+    };
+    out.field("id", no_text).field("state", explanation.state).field("at", aboard());
     out.field("read", none).field("meant", none);
   } else {
     write_correction(out, findings, explanation.corrections.front());

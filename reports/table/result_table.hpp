@@ -13,11 +13,12 @@
 
 namespace steelyard::reports {
 
-/// What rests where, the rig's figures, ratings nearest first, advice, what is missing, trust, cautions.
+/// What does not fit and what to weigh for it, what rests where, the rig's figures, ratings nearest first,
+/// advice, what is missing, trust, cautions; with `detail` the statistics behind it.
 std::string result_table(const rig::Session& session, const reconcile::Findings& findings,
-                         const assess::Assessment& assessment);
+                         const assess::Assessment& assessment, bool detail = false);
 
-/// What one more reading changes: outcome, the rig's figures, ratings nearest first, trust.
+/// What one more reading changes: outcome, what does not fit, the rig's figures, ratings nearest first, trust.
 std::string result_summary(const rig::Session& session, const reconcile::Findings& findings,
                            const assess::Assessment& assessment);
 

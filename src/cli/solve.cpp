@@ -25,7 +25,11 @@ Solved solve(const rig::Session& session) {
   Solved solved{session, reconciliation.findings(), {}};
   solved.assessment = assess::assess(solved.session, solved.findings);
   for (assess::Row& row : solved.assessment.rows)
-    if (is_close(row.outcome) && row.compared) row.next_reading = reconciliation.settle(*row.compared);
+    if (is_close(row.outcome) && row.compared) {
+      row.next_reading = reconciliation.settle(*row.compared);
+      // Of a mass against a declared one the row holds the ratio.
+      if (row.next_reading) row.next_reading->after *= *row.u / row.compared->u;
+    }
   return solved;
 }
 
@@ -33,8 +37,8 @@ std::string Solved::json() const {
   return reports::result_json(session, findings, assessment, version());
 }
 
-std::string Solved::table() const {
-  return reports::result_table(session, findings, assessment);
+std::string Solved::table(bool detail) const {
+  return reports::result_table(session, findings, assessment, detail);
 }
 
 std::string Solved::summary() const {

@@ -68,6 +68,7 @@ class Solver {
     out.exact = exact(hypothesis);
     if (hypothesis.state) out.state = layout_.states[*hypothesis.state].state->name;
     out.scale = hypothesis.scale;
+    out.vehicle = hypothesis.vehicle;
     const bool fits = hypothesis.moved_support ? move_support(hypothesis, out)
                       : out.exact              ? edit(hypothesis, out)
                                                : disturb(hypothesis, out);
@@ -96,7 +97,8 @@ class Solver {
       given.u[edit.row] = then.u;
       out.corrections.push_back({static_cast<std::size_t>(edit.row), reading(edit.row).load, edit.meant});
     }
-    return judge(solve_again(solved_, given, near_), out);
+    const RigModel model(layout_, solved_.observed, solved_.bounded);
+    return judge(adjust::solve(model, given, near_, layout_.scale(), near_options()), out);
   }
 
   bool disturb(const Hypothesis& hypothesis, Explanation& out) const {
@@ -115,7 +117,7 @@ class Solver {
     scale.head(n) = layout_.scale();
     for (Index c = n; c < model.unknowns(); ++c)
       scale[c] = hypothesis.columns[static_cast<std::size_t>(c - n)].scale;
-    const adjust::Solution solution = adjust::solve(model, given, start, scale);
+    const adjust::Solution solution = adjust::solve(model, given, start, scale, near_options());
     if (!judge(solution, out)) return false;
     Vector gradient = Vector::Zero(model.unknowns());
     for (std::size_t c = 0; c < hypothesis.size.size(); ++c) gradient[n + static_cast<Index>(c)] = hypothesis.size[c];

@@ -213,13 +213,13 @@ class Update {
     shared_ = at.fitted_root * arm;
   }
 
-  /// Sizes and separation of the suspect set that is left if observation `culprit` alone is off.
+  /// Sizes and separation of the suspect set that is left if observation `culprit` alone is off and the further
+  /// reading then shows `surprise` more than fits now, in its u.
   struct Left {
     double size = 0, lead = 0;
   };
-  [[nodiscard]] Left if_off(std::size_t culprit) const {
+  [[nodiscard]] Left if_off(std::size_t culprit, double surprise) const {
     const auto c = static_cast<Index>(culprit);
-    const double surprise = -shared_[c] * residual(c) / at_.redundancy[c];
     const double own = surprise * surprise / grown_;
     double largest = own, rest = own, mine = 0;
     std::vector<double> squares;
@@ -252,34 +252,67 @@ class Update {
   Vector shared_;
 };
 
+/// How a candidate promises to do.
+struct Promise {
+  const Further* candidate;
+  double size, lead;
+};
+
+constexpr double same_size = 1e-9;
+
+bool better(const Promise& a, const Promise& b) {
+  if (std::abs(a.size - b.size) > same_size) return a.size < b.size;
+  return a.lead > b.lead;
+}
+
+/// What the rig would be if one member of the set alone were off.
+struct Truth {
+  std::size_t culprit;
+  Vector unknowns;
+};
+
+std::vector<Truth> truths_of(const SolvedRig& solved, const adjust::Observed& given, const Vector& near,
+                             const SuspectSet& set) {
+  const RigModel model(*solved.layout, solved.observed, solved.bounded);
+  std::vector<Truth> out;
+  for (const SuspectMember& member : set.members) {
+    adjust::Observed without = given;
+    without.set_aside.push_back(static_cast<Index>(member.observation));
+    adjust::Solution solution = adjust::solve(model, without, near, solved.layout->scale(), near_options());
+    if (solution.converged) out.push_back({member.observation, std::move(solution.unknowns)});
+  }
+  return out;
+}
+
 }  // namespace
 
 std::vector<Further> further_readings(const SolvedRig& solved, const Vector& z) {
   return Collector(solved, z).all();
 }
 
-std::optional<NextReading> separating(const std::vector<Further>& candidates, const adjust::Solution& at,
-                                      const adjust::Observed& given, const SuspectSet& set) {
-  const Further* best = nullptr;
-  double best_size = 0, best_lead = 0;
+std::optional<NextReading> separating(const SolvedRig& solved, const adjust::Observed& given,
+                                      const Vector& near, const std::vector<Further>& candidates,
+                                      const SuspectSet& set) {
+  const adjust::Solution as_read =
+      given.set_aside.empty() ? solved.solution : solve_again(solved, given, near);
+  if (!as_read.converged) return std::nullopt;
+  const std::vector<Truth> truths = truths_of(solved, given, near, set);
+  std::vector<Promise> promises;
   for (const Further& candidate : candidates) {
-    if (!at.determinable(candidate.gradient)) continue;
-    const Update update(at, given, candidate);
-    double size = 0, lead = 0;
-    for (const SuspectMember& member : set.members) {
-      const Update::Left left = update.if_off(member.observation);
-      size += left.size / static_cast<double>(set.members.size());
-      lead += left.lead;
+    if (!as_read.determinable(candidate.gradient)) continue;
+    const Update update(as_read, given, candidate);
+    Promise& promise = promises.emplace_back(Promise{&candidate, 0, 0});
+    for (const Truth& truth : truths) {
+      const double surprise = candidate.gradient.dot(truth.unknowns - as_read.unknowns) / candidate.u;
+      const Update::Left left = update.if_off(truth.culprit, surprise);
+      promise.size += left.size / static_cast<double>(truths.size());
+      promise.lead += left.lead;
     }
-    constexpr double same = 1e-9;
-    if (best && (size > best_size + same || (size > best_size - same && lead <= best_lead))) continue;
-    best = &candidate;
-    best_size = size;
-    best_lead = lead;
   }
-  if (!best) return std::nullopt;
-  NextReading out = best->reading;
-  out.after = best_size;
+  if (promises.empty() || truths.empty()) return std::nullopt;
+  const Promise best = *std::min_element(promises.begin(), promises.end(), better);
+  NextReading out = best.candidate->reading;
+  out.after = best.size;
   return out;
 }
 

@@ -24,9 +24,12 @@ std::vector<Further> further_readings(const SolvedRig& solved, const adjust::Vec
 
 /// The one that leaves the smallest suspect set, supposing that each member of `set` in turn is the one that
 /// is off: the mean size it would leave. Of equals, the one that sets the members furthest apart. One rank-one
-/// update for each candidate. `at`: the problem examined near a sound solution.
-std::optional<NextReading> separating(const std::vector<Further>& candidates, const adjust::Solution& at,
-                                      const adjust::Observed& given, const SuspectSet& set);
+/// update for each candidate, of the solution as read; what the reading would then show comes from a solution
+/// without the member, as a gross error is not linear. `near`: unknowns near the truth; `given`: what takes
+/// part.
+std::optional<NextReading> separating(const SolvedRig& solved, const adjust::Observed& given,
+                                      const adjust::Vector& near, const std::vector<Further>& candidates,
+                                      const SuspectSet& set);
 
 /// The one that most reduces the u of a function of the unknowns: (cᵀΣa)²/(u² + aᵀΣa) of its variance.
 std::optional<NextReading> sharpening(const std::vector<Further>& candidates, const adjust::Solution& at,

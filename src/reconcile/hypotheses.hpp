@@ -32,6 +32,7 @@ struct Hypothesis {
   Blunder kind = Blunder::digits_swapped;
   std::optional<std::size_t> state;  // index into the layout's states
   std::optional<std::string> scale;
+  std::optional<rig::Vehicle> vehicle;  // of somebody aboard
   std::vector<Edit> edits;
   std::vector<Column> columns;
   std::vector<Prior> priors;

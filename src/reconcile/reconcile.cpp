@@ -105,15 +105,12 @@ struct Reconciliation::Inside {
   }
 
   void next_readings(const std::vector<Index>& likeliest, const adjust::Vector& near) {
-    const SolvedRig& rig = solved();
-    const RigModel model(*rig.layout, rig.observed, rig.bounded);
-    const std::vector<Further> candidates = further_readings(rig, near);
+    const std::vector<Further> candidates = further_readings(solved(), near);
     for (std::size_t s = 0; s < findings.suspects.size(); ++s) {
-      adjust::Observed given = rig.given;
+      adjust::Observed given = solved().given;
       given.set_aside = others(likeliest, s);
-      const adjust::Solution at = adjust::examine(model, given, near, rig.layout->scale());
-      if (at.converged)
-        findings.suspects[s].next_reading = separating(candidates, at, given, findings.suspects[s]);
+      findings.suspects[s].next_reading =
+          separating(solved(), given, near, candidates, findings.suspects[s]);
     }
   }
 };

@@ -20,6 +20,13 @@ struct SolvedRig {
   bool bounded = true;  // lengths and gains were kept as a rig and its scales can have them
 };
 
+/// Steps enough where a solution is near: what takes more is not the blunder or the reading looked for.
+inline adjust::Options near_options() {
+  adjust::Options options;
+  options.most_steps = 12;
+  return options;
+}
+
 /// The same rig with other values, uncertainties or rows set aside, solved from `start` (else from readings);
 /// look at `converged`.
 adjust::Solution solve_again(const SolvedRig& rig, const adjust::Observed& given,

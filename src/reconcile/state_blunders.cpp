@@ -113,6 +113,7 @@ class StateBlunders {
     front.on_tow(false, 1);
     rear.on_tow(true, 1);
     Hypothesis& out = start(Blunder::person_aboard, k, least_person, most_person);
+    out.vehicle = rig::Vehicle::tow;
     out.columns = {front.column(), rear.column()};
     out.size = {1, 1};
     out.priors = {{{-1, 1}, seat_u}};
@@ -123,6 +124,7 @@ class StateBlunders {
     Extra axles(layout_, k), nose(layout_, k);
     axles.on_trailer(1);
     Hypothesis& out = start(Blunder::person_aboard, k, least_person, most_person);
+    out.vehicle = rig::Vehicle::trailer;
     out.columns = {axles.column()};
     if (!layout_.coupled || (!place.state->hitched && !place.support)) return;
     if (place.state->hitched)
