@@ -57,9 +57,13 @@ std::string claim_table(const Results& results) {
   for (const Claim& claim : claims(results))
     out += "| " + claim.what + " | " + claim.wanted + " | " + claim.found + " | " +
            (claim.holds ? "holds" : "**falls short**") + " |\n";
-  out += "\nThe suspect set has " + number_text(results.once.mean_set_size, 1) +
-         " members on average with one pass, " + number_text(results.twice.mean_set_size, 1) +
-         " with every position read twice and the error 1.5 times as large. se: standard error.\n\n";
+  out +=
+      "\nA share holds where it is within three standard errors of what is wanted, so a small count decides "
+      "little. The "
+      "smallest detectable error is the middle one of all that were tried. The suspect set has " +
+      number_text(results.once.mean_set_size, 1) + " members on average with one pass, " +
+      number_text(results.twice.mean_set_size, 1) +
+      " with every position read twice and the error 1.5 times as large; se: standard error.\n\n";
   return out;
 }
 
