@@ -13,7 +13,7 @@ using simulator::Blundered;
 using simulator::BlunderKind;
 
 struct Outcome {
-  bool made = false, found = false, first = false, tied = false, large = false;
+  bool made = false, found = false, first = false, tied = false, large = false, unsolved = false;
 };
 
 /// Kind and place: the readings that were changed, or for what happens to a whole state that state.
@@ -38,20 +38,22 @@ bool is_what_was_done(const reconcile::Explanation& explanation, const Blundered
   return proposed == changed;
 }
 
-bool is_large(const Blundered& done, const reconcile::Findings& before) {
-  return std::any_of(done.changed.begin(), done.changed.end(), [&](const simulator::Changed& changed) {
-    const double change = std::abs((changed.is.kg() - changed.was.kg()).value());
-    return std::any_of(before.observations.begin(), before.observations.end(), [&](const auto& o) {
-      return o.id == changed.id && o.smallest_detectable && change >= large_times * *o.smallest_detectable;
-    });
-  });
+/// See large_times; the smallest detectable error is that many u/√r of its observation.
+bool is_large(const reconcile::Findings& before, const reconcile::Findings& after) {
+  for (const reconcile::Observation& o : before.observations) {
+    if (!o.smallest_detectable) continue;
+    const double detectable = *o.smallest_detectable * std::sqrt(o.redundancy) / o.u;
+    return std::sqrt(std::max(0.0, after.fit.chi_square - before.fit.chi_square)) >= large_times * detectable;
+  }
+  return false;
 }
 
-Outcome examine(const simulator::Simulation& drawn, const Blundered& done) {
+Outcome examine(const simulator::Simulation& drawn, const Blundered& done) try {
   Outcome out;
   out.made = true;
-  out.large = is_large(done, reconcile::reconcile(drawn.session, reconcile::Search::first_set));
+  const reconcile::Findings before = reconcile::reconcile(drawn.session, reconcile::Search::first_set);
   const reconcile::Findings findings = reconcile::reconcile(done.session, reconcile::Search::whole);
+  out.large = is_large(before, findings);
   out.found = findings.fit.consistent == false;
   if (!out.found || findings.suspects.empty()) return out;
   const auto& explanations = findings.suspects.front().explanations;
@@ -61,6 +63,10 @@ Outcome examine(const simulator::Simulation& drawn, const Blundered& done) {
     out.tied = true;
     out.first = out.first || leads;
   }
+  return out;
+} catch (const reconcile::NotSolved&) {
+  Outcome out;
+  out.made = out.unsolved = true;
   return out;
 }
 
@@ -95,6 +101,7 @@ BlunderTable blunder_table(const Sessions& sessions, const Workers& workers) {
   for (std::size_t i = 0; i < all.size(); ++i) {
     if (!all[i].made) continue;
     BlunderRow& row = out[i % kinds];
+    row.unsolved += all[i].unsolved ? 1 : 0;
     add(row.all, all[i]);
     if (all[i].large) add(row.large, all[i]);
   }

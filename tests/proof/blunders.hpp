@@ -8,8 +8,10 @@
 
 namespace steelyard::proof {
 
-/// A blunder is large where it moved some reading by at least so many times that reading's smallest
-/// detectable error, as the session without the blunder has it.
+/// How large a blunder is, in smallest detectable errors: the root of what it adds to chi-square over that of
+/// what such an error adds on average. Of a single reading that is its error over its smallest detectable
+/// error; of several it counts only what the rest of the session can tell, so that a shift of all repeats is
+/// not large.
 inline constexpr double large_times = 5;
 
 struct Explained {
@@ -21,6 +23,7 @@ struct Explained {
 struct BlunderRow {
   simulator::BlunderKind kind = simulator::BlunderKind::digits_swapped;
   Explained all, large;
+  int unsolved = 0;
 };
 
 using BlunderTable = std::array<BlunderRow, simulator::blunder_kinds>;

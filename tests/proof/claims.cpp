@@ -39,6 +39,14 @@ void add_blunder_claims(const Results& results, std::vector<Claim>& out) {
         {"large " + code(to_text(row.kind)) + ", each position twice: what was done is first or tied",
          "at least 90 %", share_text(row.large.tied, 0), at_least(row.large.tied, least_explained)});
   }
+  int unsolved = 0, made = 0;
+  for (const BlunderTable* table : {&results.blunders_once, &results.blunders_twice})
+    for (const BlunderRow& row : *table) {
+      unsolved += row.unsolved;
+      made += row.all.found.of;
+    }
+  out.push_back({"a session with a blunder is solved", "always",
+                 std::to_string(unsolved) + " of " + std::to_string(made) + " not solved", unsolved == 0});
   const Explained all = together(results.blunders_twice, true);
   out.push_back({"large blunders of all kinds, each position twice: what was done is first or tied",
                  "at least 90 %", share_text(all.tied, 1), at_least(all.tied, least_explained)});

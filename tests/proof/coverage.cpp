@@ -124,6 +124,7 @@ Coverage cover(const Sessions& sessions, const Workers& workers) {
     out.alarms.add(one.alarm);
     out.by_chi_square.add(*one.p_value < share_of_each_test);
     out.by_residual.add(one.residual_alarm);
+    if (one.residual_alarm) out.both.add(*one.p_value < share_of_each_test);
   }
   return out;
 }

@@ -33,6 +33,7 @@ struct Coverage {
   std::vector<Row> rows;  // in the order of the result form
   std::vector<double> p_values;
   Count alarms, by_chi_square, by_residual;  // of sessions that can be tested
+  Count both;                                // of those that the largest residual calls so: chi-square too
   int untested = 0;                          // sessions at no freedom
   int overhang_held = 0;
 };

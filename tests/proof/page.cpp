@@ -57,9 +57,13 @@ std::string claim_table(const Results& results) {
   for (const Claim& claim : claims(results))
     out += "| " + claim.what + " | " + claim.wanted + " | " + claim.found + " | " +
            (claim.holds ? "holds" : "**falls short**") + " |\n";
-  out += "\nThe suspect set has " + number_text(results.once.mean_set_size, 1) +
-         " members on average with one pass, " + number_text(results.twice.mean_set_size, 1) +
-         " with every position read twice and the error 1.5 times as large. se: standard error.\n\n";
+  out +=
+      "\nA share holds where it is within three standard errors of what is wanted, so a small count decides "
+      "little. The "
+      "smallest detectable error is the middle one of all that were tried. The suspect set has " +
+      number_text(results.once.mean_set_size, 1) + " members on average with one pass, " +
+      number_text(results.twice.mean_set_size, 1) +
+      " with every position read twice and the error 1.5 times as large; se: standard error.\n\n";
   return out;
 }
 
@@ -99,9 +103,12 @@ std::string blunder_tables(const Results& results) {
          "first "
          "explanation proposed is the kind made, at the readings changed or in the state it was made in. "
          "*Tied*: it is "
-         "first, or fits as well as the first. *Large*: it moved a reading by at least " +
+         "first, or fits as well as the first. *Large*: at least " +
          number_text(large_times, 0) +
-         " times that reading's smallest detectable error. What nothing can find, because it changes next to "
+         " times the smallest detectable error, by what it adds to chi-square; of a single reading that is "
+         "its error "
+         "over its smallest detectable one, of several only what the rest of the session can tell. What "
+         "nothing can find, because it changes next to "
          "nothing or "
          "nothing checks it, counts as not found.\n\n";
   out += "Each position read once:\n\n" + blunder_rows(results.blunders_once);

@@ -23,11 +23,12 @@ std::string rows_off(const Coverage& coverage, Of&& of) {
 
 std::string of_alarms(const Coverage& declared) {
   return "- **False alarms are rarer than allowed**: " + share_text(declared.alarms, 1) +
-         " sessions. The two tests mostly object together, and residuals of one session hang together, which "
-         "the bound "
-         "for the largest of them does not know (" +
+         " sessions. Residuals of one session hang together, which the bound for the largest of them does "
+         "not know: it "
+         "objects to " +
          share_text(declared.by_residual, 1) +
-         " where 2.5 % were allowed). That costs a little power and no trust.\n";
+         " where 2.5 % were allowed, and of these chi-square objects to " + share_text(declared.both, 0) +
+         " as well.\n";
 }
 
 std::string of_untested(const Coverage& declared) {
@@ -39,18 +40,12 @@ std::string of_untested(const Coverage& declared) {
 
 std::string of_small_coupling(const Coverage& declared) {
   const std::string off = rows_off(declared, [](const Row& row) { return row.small_coupling; });
-  const std::string load = number_text(small_coupling_load, 0);
-  if (off.empty())
-    return "- **Coupling loads below " + load +
-           " kg**: looked at apart, no quantity's coverage is off there by more than three standard errors, "
-           "although what "
-           "divides by the coupling load is reported only where that load came out clear of nothing, which "
-           "picks the "
-           "sessions in which it came out large.\n";
-  return "- **Coupling loads below " + load + " kg**: " + off +
-         ". What divides by the coupling load is reported only where that load came out clear of nothing, "
-         "which picks the "
-         "sessions in which it came out large.\n";
+  return "- **Coupling loads below " + number_text(small_coupling_load, 0) + " kg**, looked at apart: " +
+         (off.empty() ? std::string("no quantity's coverage is off by more than three standard errors")
+                      : off) +
+         ". Statics multiplies overhang and coupling load, so the smaller that load, the less linear the "
+         "problem; and "
+         "what divides by it is reported only where it came out clear of nothing, which picks sessions.\n";
 }
 
 std::string of_rig(const Coverage& through) {
