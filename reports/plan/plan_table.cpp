@@ -1,6 +1,7 @@
 #include "reports/plan/plan_table.hpp"
 
 #include <algorithm>
+#include <set>
 #include <vector>
 
 #include "reports/plan/plan_words.hpp"
@@ -18,14 +19,17 @@ using reconcile::Measure;
 constexpr std::size_t number_width = 5, place_width = 34, scale_width = 14, load_width = 10;
 constexpr std::size_t name_width = 40, figure_width = 10;
 constexpr std::size_t most_aims = 10;  // a screen holds these; --json has them all
+constexpr std::string_view unbroken = "\u00a0";  // a blank at which no line breaks
 
 class Table {
  public:
   Table(const rig::Session& sheet, const Plan& plan) : sheet_(sheet), plan_(plan), figures_(sheet.units) {}
 
   std::string all() const {
-    return heading() + '\n' + steps() + '\n' + aims() + '\n' + shortfalls() + twice() + '\n' +
-           suppositions() + '\n' + hints();
+    std::string out = heading() + '\n' + steps() + '\n' + aims() + '\n' + shortfalls() + twice() + '\n' +
+                      suppositions() + '\n' + hints();
+    for (std::size_t at; (at = out.find(unbroken)) != std::string::npos;) out.replace(at, unbroken.size(), 1, ' ');
+    return out;
   }
 
  private:
@@ -37,9 +41,15 @@ class Table {
     return u ? figures_.alone(2 * *u, u, measure, measure == Measure::one) : "?";
   }
   std::string expanded_load(const std::optional<double>& u) const {
-    return "± " + expanded(u, Measure::kilogram) + ' ' + load_unit();
+    return with_sign(u, Measure::kilogram);
   }
-  std::string about(double kg) const { return figures_.whole(kg, Measure::kilogram) + ' ' + load_unit(); }
+  std::string with_sign(const std::optional<double>& u, Measure measure) const {
+    std::string out = std::string("±").append(unbroken).append(expanded(u, measure)).append(unbroken);
+    return out.append(figures_.unit(measure, measure == Measure::one));
+  }
+  std::string about(double kg) const {
+    return figures_.whole(kg, Measure::kilogram).append(unbroken).append(load_unit());
+  }
 
   static std::string counted(int count, std::string_view one, std::string_view more) {
     return std::to_string(count) + ' ' + std::string(count == 1 ? one : more);
@@ -54,7 +64,7 @@ class Table {
     std::string line = counted(chosen.readings, "reading", "readings") + " in " +
                        counted(chosen.set_downs, "set-down", "set-downs");
     if (chosen.readings < plan_.once.readings)
-      line += ", for " + std::to_string(plan_.once.readings) + " with every position once";
+      line += " (every position once: " + std::to_string(plan_.once.readings) + ")";
     line += plan_.shortfalls.empty() ? "; all that is wanted is reached"
                                      : "; NOT all that is wanted can be reached, see below";
     out += paragraph("Plan: ", line);
@@ -164,26 +174,34 @@ class Table {
     return out;
   }
 
+  /// Links of one coupling chain fall short alike: they are said together.
   std::string shortfalls() const {
-    std::string out;
+    std::vector<std::pair<std::string, std::string>> said;  // what falls short, and why
     for (const plan::Shortfall& shortfall : plan_.shortfalls) {
-      const plan::Aim& aim = plan_.aims[shortfall.aim];
-      std::string text = aim_in_words(aim, sheet_);
-      if (aim.state) text += " in \"" + printable(*aim.state) + '"';
-      const auto figure = [&](const std::optional<double>& u) {
-        return "± " + expanded(u, aim.measure) + ' ' + figures_.unit(aim.measure, aim.measure == Measure::one);
-      };
-      if (shortfall.floor)
-        text += ": no better than " + figure(shortfall.floor) + " even with every position twice; " +
-                figures_.whole(100 * shortfall.share, Measure::one) + " % of what is left comes from " +
-                governing_in_words(shortfall.governed_by);
+      const std::string name = aim_in_words(plan_.aims[shortfall.aim], sheet_), why = falls_short(shortfall);
+      if (!said.empty() && said.back().second == why)
+        said.back().first += "; " + name;
       else
-        text += ": cannot be told from any of these readings";
-      const std::string remedy = remedy_in_words(shortfall.remedy, sheet_);
-      if (!remedy.empty()) text += "; " + remedy + " would bring it to " + figure(shortfall.with_remedy);
-      out += paragraph("Not reached: ", text);
+        said.emplace_back(name, why);
     }
+    std::string out;
+    for (const auto& [name, why] : said) out += paragraph("Not reached: ", name + why);
     return out.empty() ? out : out + '\n';
+  }
+
+  std::string falls_short(const plan::Shortfall& shortfall) const {
+    const plan::Aim& aim = plan_.aims[shortfall.aim];
+    std::string text = aim.state ? " in \"" + printable(*aim.state) + '"' : "";
+    if (!shortfall.floor)
+      text += ": cannot be told from any of these readings";
+    else
+      text += ": no better than " + with_sign(shortfall.floor, aim.measure) +
+              " even with every position twice; most of what is left (" +
+              figures_.whole(100 * shortfall.share, Measure::one).append(unbroken) + "%) comes from " +
+              governing_in_words(shortfall.governed_by);
+    const std::string remedy = remedy_in_words(shortfall.remedy, sheet_);
+    if (remedy.empty()) return text;
+    return text + "; " + remedy + " would bring it to " + with_sign(shortfall.with_remedy, aim.measure);
   }
 
   std::string twice() const {
@@ -202,15 +220,26 @@ class Table {
     return paragraph("", text + '.') + paragraph("", checked());
   }
 
-  /// What the plan itself lets through.
+  /// What the plan itself lets through: fewer readings are less work, and check each other less.
   std::string checked() const {
-    const plan::Prospect& chosen = plan_.chosen;
-    if (!chosen.smallest_detectable)
-      return "In this plan no reading checks another: an error is not noticed. Read twice what matters.";
-    std::string out = "In this plan an error is noticed from about " + about(*chosen.smallest_detectable);
-    if (chosen.unchecked == 0) return out + '.';
-    return out + "; " + counted(chosen.unchecked, "reading is", "readings are") +
-           " checked by no other, and an error there is not noticed: set down again there, or weigh every position.";
+    const plan::Prospect &chosen = plan_.chosen, &once = plan_.once;
+    std::string out = "In this plan ";
+    if (chosen.smallest_detectable)
+      out += "an error is noticed from about " + about(*chosen.smallest_detectable);
+    else
+      out += "no reading checks another: an error is not noticed";
+    if (chosen.smallest_detectable && chosen.unchecked > 0)
+      out += ", but not in " + counted(chosen.unchecked, "reading", "readings") + " that no other checks";
+    const bool more = once.smallest_detectable && chosen.readings < once.readings &&
+                      (!chosen.smallest_detectable || chosen.unchecked > once.unchecked ||
+                       *once.smallest_detectable < *chosen.smallest_detectable);
+    if (more)
+      out += "; every position once (" + std::to_string(once.readings) + " readings in " +
+             counted(once.set_downs, "set-down", "set-downs") + ") notices one from about " +
+             about(*once.smallest_detectable);
+    else if (!chosen.smallest_detectable)
+      out += "; read twice what matters";
+    return out + '.';
   }
 
   std::string suppositions() const {
@@ -233,6 +262,16 @@ class Table {
     });
   }
 
+  /// Not every wheel end of a vehicle stands on a pad at once: the others stand lower.
+  bool pads_are_few() const {
+    std::set<std::string> pads;
+    for (const plan::Step& step : plan_.steps)
+      if (step.at.extent == rig::Extent::wheel) pads.insert(step.scales.begin(), step.scales.end());
+    const std::size_t axles = std::max(sheet_.rig.tow_vehicle.axles.size(),
+                                       static_cast<std::size_t>(sheet_.rig.trailer ? sheet_.rig.trailer->axles : 0));
+    return !pads.empty() && pads.size() < 2 * axles;
+  }
+
   std::string hints() const {
     std::string out;
     if (plan_.readings_there > 0)
@@ -241,7 +280,7 @@ class Table {
     if (lacks_a_scale())
       out += paragraph("", "\"none listed!\": no scale of the sheet carries that load; bring one that does, and "
                            "list it with its capacity.");
-    if (!sheet_.scales.empty() && sheet_.scales.size() < 2 * sheet_.rig.tow_vehicle.axles.size())
+    if (pads_are_few())
       out += paragraph("", "Fewer pads than wheel ends: bring the other axles of that vehicle to the same height, "
                            "or write \"raised\" with the reading.");
     return out + paragraph("", "Chock first; brakes off only as the method says; zero the scales; roll half a wheel "

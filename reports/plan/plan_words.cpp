@@ -50,7 +50,10 @@ std::string origin_in_words(plan::Origin origin) {
 
 std::string aim_in_words(const plan::Aim& aim, const rig::Session& sheet) {
   if (!aim.limit) return "coupling load itself";
-  return limit_in_words(sheet.rig.limits[*aim.limit], {});
+  const rig::Limit& limit = sheet.rig.limits[*aim.limit];
+  std::string words = limit_in_words(limit, {});
+  if (limit.with_weight_distribution) words += *limit.with_weight_distribution ? ", bars on" : ", bars off";
+  return words;
 }
 
 std::string governing_in_words(ObservationKind kind) {

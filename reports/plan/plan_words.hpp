@@ -12,9 +12,9 @@ namespace steelyard::reports {
 std::string arrangement_in_words(const rig::State& state, const rig::Rig& rig);
 std::string supposition_in_words(const plan::Supposition& supposition);
 std::string origin_in_words(plan::Origin origin);
-/// "coupling load, towbar plate in "together"".
+/// "coupling load, towbar plate, bars off".
 std::string aim_in_words(const plan::Aim& aim, const rig::Session& sheet);
-/// "most of what is left comes from …".
+/// "the height of the coupling".
 std::string governing_in_words(reconcile::ObservationKind kind);
 /// "measuring the coupling height in every state"; empty for none.
 std::string remedy_in_words(plan::Remedy remedy, const rig::Session& sheet);

@@ -89,8 +89,9 @@ class Kit {
     return nose_ ? std::vector{nose_->id} : std::vector<std::string>{};
   }
 
-  /// Scales under left and right of the axle that is the `nth` of its vehicle: the same in every state, so
-  /// that what a scale is off by falls out of differences; as many axles at once as there are pairs.
+  /// Scales under left and right of the axle that is the `nth` of its vehicle: the same in every state where
+  /// one carries it in all, so that what it is off by falls out of differences; as many axles at once as
+  /// there are pairs.
   std::vector<std::vector<std::string>> under_axle(std::size_t nth, double heaviest_end) const {
     std::vector<const rig::Scale*> usable;
     for (const double spare : {comfortable, least_spare}) {
@@ -160,19 +161,24 @@ void place(Candidates& candidates, const SupposedRig& rig) {
   for (const rig::State& state : base.states)
     if (state.support) nose = std::max(nose, rig.load(state, support_of(state)));
   const Kit kit(base, nose);
-  const auto heaviest = [&](rig::Vehicle vehicle, int n) {
-    double load = 0;
-    for (const rig::State& state : base.states)
-      load = std::max(load, rig.load(state, Position::wheel(vehicle, n, rig::Side::left)));
-    return load;
+  const auto under = [&](std::size_t k, rig::Vehicle vehicle, int n) {
+    const auto end = [&](const rig::State& state) {
+      return rig.load(state, Position::wheel(vehicle, n, rig::Side::left));
+    };
+    double heaviest = 0;
+    for (const rig::State& state : base.states) heaviest = std::max(heaviest, end(state));
+    const auto nth = static_cast<std::size_t>(n - 1);
+    auto scales = kit.under_axle(nth, heaviest);
+    return scales[0].empty() ? kit.under_axle(nth, end(base.states[k])) : scales;
   };
   const auto axles = [&](std::size_t k, rig::Vehicle vehicle, int count) {
+    const Unit unit = vehicle == rig::Vehicle::tow ? Unit::tow : Unit::trailer;
     for (int n = 1; n <= count; ++n)
       candidates.elements.push_back({k,
-                                     vehicle == rig::Vehicle::tow ? Unit::tow : Unit::trailer,
+                                     unit,
                                      {Position::wheel(vehicle, n, rig::Side::left),
                                       Position::wheel(vehicle, n, rig::Side::right)},
-                                     kit.under_axle(static_cast<std::size_t>(n - 1), heaviest(vehicle, n))});
+                                     under(k, vehicle, n)});
   };
   for (std::size_t k = 0; k < base.states.size(); ++k) {
     const rig::State& state = base.states[k];
