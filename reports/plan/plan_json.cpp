@@ -28,7 +28,8 @@ void write_state(JsonText& out, const plan::PlannedState& planned) {
   out.begin_object();
   out.field("name", state.name).field("hitched", state.hitched);
   out.field("weight_distribution", state.weight_distribution);
-  out.field("support", state.support ? std::optional(std::string(rig::to_text(*state.support))) : std::nullopt);
+  out.field("support",
+            state.support ? std::optional(std::string(rig::to_text(*state.support))) : std::nullopt);
   out.field("travels", state.travels).field("added", planned.added).field("readings", planned.readings);
   out.end_object();
 }

@@ -1,7 +1,7 @@
 // A plan as JSON: contract steelyard-plan/1, schema/steelyard-plan-1.schema.json.
 //
-// Loads in kg, lengths in mm, whatever the sheet's units; u is a standard uncertainty. One compact line without
-// a line end. Nothing is computed or rounded here. Errors: none; what is not there is null.
+// Loads in kg, lengths in mm, whatever the sheet's units; u is a standard uncertainty. One compact line
+// without a line end. Nothing is computed or rounded here. Errors: none; what is not there is null.
 #pragma once
 
 #include <string>

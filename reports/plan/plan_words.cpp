@@ -88,9 +88,8 @@ std::string remedy_in_words(plan::Remedy remedy, const rig::Session& sheet) {
     case plan::Remedy::tape_overhang:
       return "taping the overhang (to 10 mm)";
     case plan::Remedy::measure_heights: {
-      const bool all = std::all_of(sheet.states.begin(), sheet.states.end(), [](const rig::State& state) {
-        return state.coupling_height.has_value();
-      });
+      const bool all = std::all_of(sheet.states.begin(), sheet.states.end(),
+                                   [](const rig::State& state) { return state.coupling_height.has_value(); });
       return all && !sheet.states.empty() ? "measuring the coupling heights to 2 mm"
                                           : "measuring the coupling height in every state (to 5 mm)";
     }

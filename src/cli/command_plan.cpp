@@ -29,18 +29,17 @@ std::string to_be_filled(rig::Session planned) {
   planned.extras.push_back({"", "x-supposed", "\"every load here is supposed; write what the scales show\""});
   for (std::size_t k = 0; k < planned.states.size(); ++k)
     for (std::size_t i = 0; i < planned.states[k].readings.size(); ++i)
-      planned.extras.push_back({"states[" + std::to_string(k) + "].readings[" + std::to_string(i) + "]",
-                                "x-supposed", "true"});
+      planned.extras.push_back(
+          {"states[" + std::to_string(k) + "].readings[" + std::to_string(i) + "]", "x-supposed", "true"});
   return sheet::write(planned) + '\n';
 }
 
 /// Errors: Refusal, also where a file of that name is there: it may hold what somebody weighed.
 void write_new(const std::string& name, const std::string& text) {
-  const auto refuse = [&](const std::string& what) {
-    throw Refusal(reports::printable(name) + ": " + what);
-  };
+  const auto refuse = [&](const std::string& what) { throw Refusal(reports::printable(name) + ": " + what); };
   const int file = ::open(name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-  if (file < 0 && errno == EEXIST) refuse("is there already, and is not replaced; give another name or move it away");
+  if (file < 0 && errno == EEXIST)
+    refuse("is there already, and is not replaced; give another name or move it away");
   if (file < 0) refuse(std::string("cannot be written: ") + std::strerror(errno));
   std::string_view rest = text;
   int error = 0;
@@ -60,18 +59,19 @@ void write_new(const std::string& name, const std::string& text) {
 }  // namespace
 
 About CommandPlan::about() const {
-  return {"plan",
-          "SESSION|SHEET [--coupling-u LOAD] [--margin-u LOAD] [--sheet-to FILE.json] [--json] [--store FILE]",
-          "before weighing: what to weigh, in which order, on which scale",
-          "Says which states and positions to weigh, in what order and on which of the sheet's scales, so that "
-          "the coupling load and every margin come out as sure as is wanted, and what reading each position "
-          "twice would buy. The sheet holds the rig, the scales in the van and the limits; its states may be "
-          "empty. Readings that are there serve only to suppose loads.\n"
-          "LOAD is a standard uncertainty u, half of the ± of a result, in the sheet's unit of load. Not given: "
-          "4 kg for the coupling load and margins on it, and 1 % of its rating for every other margin. Shares "
-          "and ratios follow from the loads and only have to be determinable.\n"
-          "--sheet-to writes the planned sheet with the supposed loads as readings, each marked "
-          "\"x-supposed\"; a file that is there is not replaced."};
+  return {
+      "plan",
+      "SESSION|SHEET [--coupling-u LOAD] [--margin-u LOAD] [--sheet-to FILE.json] [--json] [--store FILE]",
+      "before weighing: what to weigh, in which order, on which scale",
+      "Says which states and positions to weigh, in what order and on which of the sheet's scales, so that "
+      "the coupling load and every margin come out as sure as is wanted, and what reading each position "
+      "twice would buy. The sheet holds the rig, the scales in the van and the limits; its states may be "
+      "empty. Readings that are there serve only to suppose loads.\n"
+      "LOAD is a standard uncertainty u, half of the ± of a result, in the sheet's unit of load. Not given: "
+      "4 kg for the coupling load and margins on it, and 1 % of its rating for every other margin. Shares "
+      "and ratios follow from the loads and only have to be determinable.\n"
+      "--sheet-to writes the planned sheet with the supposed loads as readings, each marked "
+      "\"x-supposed\"; a file that is there is not replaced."};
 }
 
 void CommandPlan::describe(po::options_description& options) {

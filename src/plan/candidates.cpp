@@ -61,7 +61,8 @@ class Arranger {
     const bool measured = !states_.empty() && std::all_of(states_.begin(), states_.end(), [](const auto& s) {
       return s.coupling_height.has_value();
     });
-    if (measured) state.coupling_height = states_[std::min(first_hitched(), states_.size() - 1)].coupling_height;
+    if (measured)
+      state.coupling_height = states_[std::min(first_hitched(), states_.size() - 1)].coupling_height;
     const auto at = static_cast<std::ptrdiff_t>(before);
     states_.insert(states_.begin() + at, state);
     to_.added.insert(to_.added.begin() + at, true);
@@ -77,10 +78,11 @@ class Kit {
   Kit(const rig::Session& session, double nose_load) : session_(session) {
     nose_ = finest(nose_load);
     for (const rig::Scale& scale : session.scales) {
-      const bool small = nose_ == &scale && session.scales.size() > 1 &&
-                         std::all_of(session.scales.begin(), session.scales.end(), [&](const rig::Scale& other) {
-                           return &other == &scale || capacity(scale) < capacity(other);
-                         });
+      const bool small =
+          nose_ == &scale && session.scales.size() > 1 &&
+          std::all_of(session.scales.begin(), session.scales.end(), [&](const rig::Scale& other) {
+            return &other == &scale || capacity(scale) < capacity(other);
+          });
       if (!small) pads_.push_back(&scale);  // the smallest by itself is made for the nose
     }
   }
@@ -174,11 +176,11 @@ void place(Candidates& candidates, const SupposedRig& rig) {
   const auto axles = [&](std::size_t k, rig::Vehicle vehicle, int count) {
     const Unit unit = vehicle == rig::Vehicle::tow ? Unit::tow : Unit::trailer;
     for (int n = 1; n <= count; ++n)
-      candidates.elements.push_back({k,
-                                     unit,
-                                     {Position::wheel(vehicle, n, rig::Side::left),
-                                      Position::wheel(vehicle, n, rig::Side::right)},
-                                     under(k, vehicle, n)});
+      candidates.elements.push_back(
+          {k,
+           unit,
+           {Position::wheel(vehicle, n, rig::Side::left), Position::wheel(vehicle, n, rig::Side::right)},
+           under(k, vehicle, n)});
   };
   for (std::size_t k = 0; k < base.states.size(); ++k) {
     const rig::State& state = base.states[k];

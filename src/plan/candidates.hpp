@@ -12,8 +12,8 @@ namespace steelyard::plan {
 
 enum class Unit { tow, nose, trailer };
 
-/// What is set down in one go at least: both wheel ends of an axle (one of them alone tells neither the axle's
-/// load nor its split), or the support under the nose.
+/// What is set down in one go at least: both wheel ends of an axle (one of them alone tells neither the
+/// axle's load nor its split), or the support under the nose.
 struct Element {
   std::size_t state = 0;  // index into Candidates::base.states
   Unit unit = Unit::tow;

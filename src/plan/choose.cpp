@@ -11,7 +11,7 @@ using adjust::Index;
 using adjust::Matrix;
 using adjust::Vector;
 
-constexpr double rounding = 1e-9;   // of a u, between one solution and an update of another
+constexpr double rounding = 1e-9;    // of a u, between one solution and an update of another
 constexpr double near_floor = 1.02;  // coming nearer than 2 % to what twice gives is not worth the work
 
 /// The solution with everything once, from which a second reading of an element follows in closed form: with

@@ -19,9 +19,9 @@ Goals goals_of(const Aims& aims, const Outlook& twice);
 
 [[nodiscard]] bool reaches(const Outlook& outlook, const Goals& goals);
 
-/// Starts from every element once; adds second readings one at a time, each the one that most lowers the worst
-/// u over its goal (rank-one updates), until the goals are reached; then leaves out what is not needed, the
-/// largest saving first. Of what is left nothing can go without losing a goal.
+/// Starts from every element once; adds second readings one at a time, each the one that most lowers the
+/// worst u over its goal (rank-one updates), until the goals are reached; then leaves out what is not needed,
+/// the largest saving first. Of what is left nothing can go without losing a goal.
 Selection choose(const Candidates& candidates, const Goals& goals, const Look& look);
 
 }  // namespace steelyard::plan

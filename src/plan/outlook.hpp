@@ -27,9 +27,9 @@ struct Outlook {
   std::unique_ptr<rig::Session> session;  // the solution refers to it
   std::unique_ptr<reconcile::SolvedRig> solved;
   reconcile::DerivedSet derived;
-  std::vector<std::optional<double>> u;       // of each aim
-  std::vector<adjust::Vector> gradient;       // of each aim; empty where not determinable
-  bool keeps = false;                         // every figure to keep is determinable
+  std::vector<std::optional<double>> u;  // of each aim
+  std::vector<adjust::Vector> gradient;  // of each aim; empty where not determinable
+  bool keeps = false;                    // every figure to keep is determinable
 };
 
 /// Nothing converges: `solved` is null and nothing is determinable.

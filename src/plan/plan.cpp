@@ -201,8 +201,7 @@ class Planner {
     if (sizes.empty()) return out;
     std::sort(sizes.begin(), sizes.end());
     const std::size_t middle = sizes.size() / 2;
-    out.smallest_detectable =
-        sizes.size() % 2 == 1 ? sizes[middle] : (sizes[middle - 1] + sizes[middle]) / 2;
+    out.smallest_detectable = sizes.size() % 2 == 1 ? sizes[middle] : (sizes[middle - 1] + sizes[middle]) / 2;
     return out;
   }
 

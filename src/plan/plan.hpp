@@ -7,8 +7,8 @@
 // plan, as near as the loads are what was supposed.
 //
 // Units: kg, mm, kg·mm and plain ratios, as Findings. u is a standard uncertainty.
-// Errors: reconcile::NotSolved where nothing converges. Source: reconciliation model, sections 3 to 5; choosing
-// by rank-one updates, section 7 (The next reading).
+// Errors: reconcile::NotSolved where nothing converges. Source: reconciliation model, sections 3 to 5;
+// choosing by rank-one updates, section 7 (The next reading).
 #pragma once
 
 #include <optional>
@@ -21,7 +21,7 @@
 namespace steelyard::plan {
 
 // Where nothing is asked for. Common practice, no source.
-inline constexpr double usual_coupling_u = 4;      // kg
+inline constexpr double usual_coupling_u = 4;       // kg
 inline constexpr double usual_margin_share = 0.01;  // of the rating
 
 struct Wanted {
@@ -47,10 +47,10 @@ struct Supposition {
 struct Step {
   std::string state;
   rig::Position at;
-  std::vector<std::string> scales;  // none: a scale that the sheet does not list
-  int pass = 1;                     // 2: once more, after rolling off
-  int set_down = 1;                 // counts through the whole plan
-  double expected = 0;              // kg, what the scale will show if the rig is as supposed
+  std::vector<std::string> scales;   // none: a scale that the sheet does not list
+  int pass = 1;                      // 2: once more, after rolling off
+  int set_down = 1;                  // counts through the whole plan
+  double expected = 0;               // kg, what the scale will show if the rig is as supposed
   std::optional<double> coupling_u;  // of the coupling load after this step; nothing while not determinable
 };
 
@@ -86,7 +86,7 @@ std::string_view to_text(Remedy remedy);
 
 /// An aim that even every position twice does not reach.
 struct Shortfall {
-  std::size_t aim = 0;      // index into Plan::aims
+  std::size_t aim = 0;          // index into Plan::aims
   std::optional<double> floor;  // u with every position twice; nothing: not determinable
   reconcile::ObservationKind governed_by = reconcile::ObservationKind::reading;
   double share = 0;  // of the variance that is left

@@ -114,9 +114,8 @@ void SupposedRig::vehicle_by_ratings() {
 std::optional<double> SupposedRig::read(const char* name, const std::string& state,
                                         const std::string& at) const {
   const reconcile::Quantity* quantity = found_->find(name, state, at);
-  return quantity && quantity->determinable && std::isfinite(quantity->value)
-             ? std::optional(quantity->value)
-             : std::nullopt;
+  return quantity && quantity->determinable && std::isfinite(quantity->value) ? std::optional(quantity->value)
+                                                                              : std::nullopt;
 }
 
 void SupposedRig::from_readings() {

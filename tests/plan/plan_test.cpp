@@ -56,7 +56,8 @@ class Bench {
     return state.weight_distribution ? figure("weight_distribution_moment", state.name) : 0;
   }
   double down(const rig::State& state) const {
-    return coupled() && state.hitched ? figure("coupling_load") - bars(state) / figure("coupling_to_axles") : 0;
+    return coupled() && state.hitched ? figure("coupling_load") - bars(state) / figure("coupling_to_axles")
+                                      : 0;
   }
 
   /// Moments about the front group's centre give the rear group, the sum of forces the front one.
@@ -69,7 +70,8 @@ class Bench {
     const auto& cg = session_.rig.tow_vehicle.cg_height;
     moment += total * (cg ? cg->value.mm().value() : 700) * (state.slope ? state.slope->value : 0) / 1000;
     const double rear = moment / base;
-    const bool behind = session_.rig.tow_vehicle.axles[static_cast<std::size_t>(axle - 1)].group == rig::Group::rear;
+    const bool behind =
+        session_.rig.tow_vehicle.axles[static_cast<std::size_t>(axle - 1)].group == rig::Group::rear;
     return behind ? rear / count_[1] : (total - rear) / count_[0];
   }
   double trailer(const rig::State& state) const {
@@ -171,11 +173,11 @@ BOOST_AUTO_TEST_CASE(predicted_u_is_what_reconcile_gives_for_readings_to_the_pla
         }
         ++compared;
       }
-      for (std::size_t i = 0; i < made.plan.steps.size(); ++i)
-        BOOST_TEST((made.plan.steps[i].expected > 0));
+      for (std::size_t i = 0; i < made.plan.steps.size(); ++i) BOOST_TEST((made.plan.steps[i].expected > 0));
     }
   }
-  BOOST_TEST_MESSAGE(compared << " quantities of " << plans().size() << " plans, " << determinable << " determinable");
+  BOOST_TEST_MESSAGE(compared << " quantities of " << plans().size() << " plans, " << determinable
+                              << " determinable");
   BOOST_TEST(determinable > 2000u);
 }
 
@@ -200,7 +202,8 @@ BOOST_AUTO_TEST_CASE(what_is_wanted_is_reached_or_said_not_to_be) {
       BOOST_TEST(said == !aim.reached);
       BOOST_TEST((aim.twice.has_value() == aim.plan.has_value()));  // nothing determinable is lost
       if (aim.reached && aim.wanted) BOOST_TEST(*aim.plan <= *aim.wanted * (1 + same));
-      // Not reached only where every position twice does not reach it either, and then as near as makes sense.
+      // Not reached only where every position twice does not reach it either, and then as near as makes
+      // sense.
       if (!aim.reached && aim.plan) {
         BOOST_TEST(*aim.twice * 1.02 > *aim.wanted);
         BOOST_TEST(*aim.plan <= *aim.twice * 1.02 * (1 + same));
@@ -262,7 +265,8 @@ std::string lost(const Made& made, const rig::Session& less) {
     for (const assess::Row& row : assessment.rows)
       if (aim.limit == row.limit && aim.state == row.state) u = row.u;
     if (!u) return "an aim cannot be determined";
-    if (aim.wanted && *u > std::max(*aim.wanted, 1.02 * *aim.twice) * (1 + same)) return "an aim is not reached";
+    if (aim.wanted && *u > std::max(*aim.wanted, 1.02 * *aim.twice) * (1 + same))
+      return "an aim is not reached";
   }
   return {};
 }
@@ -285,7 +289,8 @@ BOOST_AUTO_TEST_CASE(nothing_in_a_plan_could_go) {
       std::vector<std::size_t> but{i};
       if (wheel) but.push_back(i + 1);
       if (but.size() == steps.size()) continue;
-      BOOST_TEST_CONTEXT(made.sheet.id << ": without " << rig::to_text(steps[i].at) << " in " << steps[i].state)
+      BOOST_TEST_CONTEXT(made.sheet.id << ": without " << rig::to_text(steps[i].at) << " in "
+                                       << steps[i].state)
       BOOST_TEST(lost(made, weighed(made.sheet, made.plan, but)) != "");
       ++tried;
       of_two += times == 2;
