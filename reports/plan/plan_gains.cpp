@@ -121,7 +121,9 @@ class Gains {
               text_.figures.whole(100 * shortfall.share, Measure::one).append(unbroken) + "%) comes from " +
               governing_in_words(shortfall.governed_by);
     const std::string remedy = remedy_in_words(shortfall.remedy, text_.sheet);
-    if (remedy.empty()) return text;
+    const bool readings = shortfall.floor && shortfall.governed_by == reconcile::ObservationKind::reading;
+    if (remedy.empty())
+      return readings ? text + "; only finer scales or more than two readings bring more" : text;
     return text + "; " + remedy + " would bring it to " + text_.with_sign(shortfall.with_remedy, aim.measure);
   }
 

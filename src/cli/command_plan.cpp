@@ -26,6 +26,8 @@ std::string to_be_filled(rig::Session planned) {
   planned.id.clear();
   planned.revision = 1;
   planned.replaces.clear();
+  // Tables and workbooks show this beside the figures, should somebody reconcile it before it is filled.
+  planned.weighed.technician = "nobody yet: all loads are supposed";
   planned.extras.push_back({"", "x-supposed", "\"every load here is supposed; write what the scales show\""});
   for (std::size_t k = 0; k < planned.states.size(); ++k)
     for (std::size_t i = 0; i < planned.states[k].readings.size(); ++i)
