@@ -57,12 +57,12 @@ std::string session_heading(const rig::Session& session) {
 }
 
 std::string result_table(const rig::Session& session, const reconcile::Findings& findings,
-                         const assess::Assessment& assessment) {
-  const Subject subject{session, findings, assessment, Figures(session.units)};
+                         const assess::Assessment& assessment, const reconcile::MonteCarlo* monte_carlo) {
+  const Subject subject{session, findings, assessment, Figures(session.units), monte_carlo};
   return joined({session_heading(session) + outcome_line(subject), loads_section(subject),
                  quantities_section(subject), limits_section(subject), advice_section(subject),
                  not_assessed_section(subject), unknown_section(subject), trust_section(subject),
-                 paragraph("", cautions)});
+                 monte_carlo_section(subject), paragraph("", cautions)});
 }
 
 std::string result_summary(const rig::Session& session, const reconcile::Findings& findings,

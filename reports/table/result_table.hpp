@@ -9,13 +9,16 @@
 
 #include "assess/assessment.hpp"
 #include "reconcile/findings.hpp"
+#include "reconcile/monte_carlo.hpp"
 #include "rig/session.hpp"
 
 namespace steelyard::reports {
 
-/// What rests where, the rig's figures, ratings nearest first, advice, what is missing, trust, cautions.
+/// What rests where, the rig's figures, ratings nearest first, advice, what is missing, trust, cautions; the
+/// trials of a Monte Carlo where there are any.
 std::string result_table(const rig::Session& session, const reconcile::Findings& findings,
-                         const assess::Assessment& assessment);
+                         const assess::Assessment& assessment,
+                         const reconcile::MonteCarlo* monte_carlo = nullptr);
 
 /// What one more reading changes: outcome, the rig's figures, ratings nearest first, trust.
 std::string result_summary(const rig::Session& session, const reconcile::Findings& findings,

@@ -9,6 +9,7 @@
 
 #include "assess/assessment.hpp"
 #include "reconcile/findings.hpp"
+#include "reconcile/monte_carlo.hpp"
 #include "reports/table/figures.hpp"
 #include "rig/session.hpp"
 
@@ -20,6 +21,7 @@ struct Subject {
   const reconcile::Findings& findings;
   const assess::Assessment& assessment;
   Figures figures;
+  const reconcile::MonteCarlo* monte_carlo = nullptr;  // where it was asked for
 };
 
 std::string loads_section(const Subject& subject);       // axles and wheels × states
@@ -31,5 +33,6 @@ std::string not_assessed_section(const Subject& subject);  // with reasons
 
 std::string trust_section(const Subject& subject);    // do the readings agree, suspects, readings set aside
 std::string unknown_section(const Subject& subject);  // what could not be determined, and what to weigh
+std::string monte_carlo_section(const Subject& subject);  // the uncertainties held against trials
 
 }  // namespace steelyard::reports
