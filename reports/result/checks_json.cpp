@@ -1,5 +1,7 @@
 #include "reports/result/checks_json.hpp"
 
+#include "reconcile/cross_checks.hpp"
+
 namespace steelyard::reports {
 namespace {
 
@@ -47,6 +49,27 @@ void write_monte_carlo(JsonText& out, const reconcile::Findings& findings,
   for (const reconcile::Propagated& one : monte_carlo->quantities)
     write_propagated(out, one, findings.quantities.at(one.quantity));
   out.end_array().end_object();
+}
+
+void write_cross_checks(JsonText& out, const rig::Session& session, const reconcile::Findings& findings) {
+  using reconcile::CrossCheck;
+  out.key("cross_checks").begin_array();
+  for (const CrossCheck& check : reconcile::cross_checks(session, findings)) {
+    out.begin_object().field("kind", reconcile::to_text(check.kind));
+    out.key("states").begin_array();
+    for (const std::string& state : check.states) out.value(state);
+    out.end_array().field("unit", reconcile::symbol(check.measure)).key("values").begin_array();
+    for (const CrossCheck::Value& value : check.values) {
+      out.begin_object().field("way", reconcile::to_text(value.way));
+      out.field("value", value.value).field("u", value.u).end_object();
+    }
+    out.end_array();
+    out.field("one", reconcile::to_text(check.values.at(check.one).way));
+    out.field("other", reconcile::to_text(check.values.at(check.other).way));
+    out.field("difference", check.difference).field("u", check.u).field("agrees", check.agrees);
+    out.end_object();
+  }
+  out.end_array();
 }
 
 }  // namespace steelyard::reports

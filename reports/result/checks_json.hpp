@@ -14,4 +14,7 @@ namespace steelyard::reports {
 void write_monte_carlo(JsonText& out, const reconcile::Findings& findings,
                        const reconcile::MonteCarlo* monte_carlo);
 
+/// The field `cross_checks`: an array, empty where no reading is there to check.
+void write_cross_checks(JsonText& out, const rig::Session& session, const reconcile::Findings& findings);
+
 }  // namespace steelyard::reports

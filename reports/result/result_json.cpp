@@ -104,6 +104,7 @@ std::string result_json(const rig::Session& session, const Findings& findings,
   out.field("outcome", assess::to_text(assessment.outcome));
   out.field("assessed", assessment.assessed).field("not_assessed", assessment.not_assessed);
   out.field("travels_in", assessment.travels_in);
+  write_cross_checks(out, session, findings);
   write_monte_carlo(out, findings, monte_carlo);
   out.end_object();
   return out.text();

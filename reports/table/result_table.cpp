@@ -62,7 +62,7 @@ std::string result_table(const rig::Session& session, const reconcile::Findings&
   return joined({session_heading(session) + outcome_line(subject), loads_section(subject),
                  quantities_section(subject), limits_section(subject), advice_section(subject),
                  not_assessed_section(subject), unknown_section(subject), trust_section(subject),
-                 monte_carlo_section(subject), paragraph("", cautions)});
+                 cross_checks_section(subject), monte_carlo_section(subject), paragraph("", cautions)});
 }
 
 std::string result_summary(const rig::Session& session, const reconcile::Findings& findings,

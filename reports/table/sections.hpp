@@ -33,6 +33,7 @@ std::string not_assessed_section(const Subject& subject);  // with reasons
 
 std::string trust_section(const Subject& subject);    // do the readings agree, suspects, readings set aside
 std::string unknown_section(const Subject& subject);  // what could not be determined, and what to weigh
-std::string monte_carlo_section(const Subject& subject);  // the uncertainties held against trials
+std::string cross_checks_section(const Subject& subject);  // what people check with a pencil
+std::string monte_carlo_section(const Subject& subject);   // the uncertainties held against trials
 
 }  // namespace steelyard::reports

@@ -12,7 +12,8 @@ except ImportError:
 SCHEMA = json.loads((harness.SOURCE / "schema" / "steelyard-result-1.schema.json").read_text(encoding="utf-8"))
 NAMES = sorted(harness.SAMPLES.glob("*.json"))
 RESULT_KEYS = ["format", "session", "revision", "engine", "fit", "quantities", "observations", "suspects", "limits",
-               "outcome", "assessed", "not_assessed", "travels_in", "monte_carlo"]
+               "outcome", "assessed", "not_assessed", "travels_in", "cross_checks",
+               "monte_carlo"]
 
 
 def test_figures_that_nothing_checks_are_sums_of_readings(rig):
