@@ -1,5 +1,6 @@
 #include "reports/result/result_json.hpp"
 
+#include "reports/result/checks_json.hpp"
 #include "reports/result/json_text.hpp"
 #include "reports/result/suspects_json.hpp"
 
@@ -63,7 +64,8 @@ void write_limit(JsonText& out, const assess::Row& row) {
 }  // namespace
 
 std::string result_json(const rig::Session& session, const Findings& findings,
-                        const assess::Assessment& assessment, std::string_view engine_version) {
+                        const assess::Assessment& assessment, std::string_view engine_version,
+                        const reconcile::MonteCarlo* monte_carlo) {
   JsonText out;
   out.begin_object();
   out.field("format", "steelyard-result/1");
@@ -82,6 +84,8 @@ std::string result_json(const rig::Session& session, const Findings& findings,
   out.field("outcome", assess::to_text(assessment.outcome));
   out.field("assessed", assessment.assessed).field("not_assessed", assessment.not_assessed);
   out.field("travels_in", assessment.travels_in);
+  write_cross_checks(out, session, findings);
+  write_monte_carlo(out, findings, monte_carlo);
   out.end_object();
   return out.text();
 }

@@ -11,11 +11,13 @@
 
 #include "assess/assessment.hpp"
 #include "reconcile/findings.hpp"
+#include "reconcile/monte_carlo.hpp"
 #include "rig/session.hpp"
 
 namespace steelyard::reports {
 
 std::string result_json(const rig::Session& session, const reconcile::Findings& findings,
-                        const assess::Assessment& assessment, std::string_view engine_version);
+                        const assess::Assessment& assessment, std::string_view engine_version,
+                        const reconcile::MonteCarlo* monte_carlo = nullptr);
 
 }  // namespace steelyard::reports

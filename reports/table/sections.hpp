@@ -9,6 +9,7 @@
 
 #include "assess/assessment.hpp"
 #include "reconcile/findings.hpp"
+#include "reconcile/monte_carlo.hpp"
 #include "reports/table/figures.hpp"
 #include "rig/session.hpp"
 
@@ -20,6 +21,7 @@ struct Subject {
   const reconcile::Findings& findings;
   const assess::Assessment& assessment;
   Figures figures;
+  const reconcile::MonteCarlo* monte_carlo = nullptr;  // where it was asked for
 };
 
 std::string loads_section(const Subject& subject);       // axles and wheels × states
@@ -33,5 +35,7 @@ std::string suspicion_section(const Subject& subject);  // what does not fit, wh
 std::string trust_section(const Subject& subject);      // do the readings agree, readings set aside
 std::string statistics_section(const Subject& subject);  // the tests in figures, every observation
 std::string unknown_section(const Subject& subject);     // what could not be determined, and what to weigh
+std::string cross_checks_section(const Subject& subject);  // what people check with a pencil
+std::string monte_carlo_section(const Subject& subject);   // the uncertainties held against trials
 
 }  // namespace steelyard::reports

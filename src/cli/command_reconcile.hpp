@@ -3,6 +3,7 @@
 
 #include "cli/command.hpp"
 #include "cli/options.hpp"
+#include "cli/solve.hpp"
 #include "rig/session.hpp"
 
 namespace steelyard::cli {
@@ -20,10 +21,13 @@ class CommandReconcile : public Command {
   /// Solves and writes one session; a session that cannot be solved is told and counted, and the others go
   /// on.
   void use(Streams& streams, const rig::Session& session);
+  /// Holds the uncertainties against trials, with progress on a terminal.
+  void draw(Streams& streams, Solved& solved);
   void whole_store(Streams& streams);
   void fleet(Streams& streams);
   StoreOption store_;
   JsonOption json_;
+  MonteCarloOption monte_carlo_;
   std::string source_;
   bool all_ = false, strict_ = false, detail_ = false;
   std::size_t written_ = 0, failed_ = 0;

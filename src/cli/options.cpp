@@ -1,10 +1,29 @@
 #include "cli/options.hpp"
 
+#include <charconv>
 #include <cstdlib>
+#include <optional>
+
+#include "reconcile/monte_carlo.hpp"
 
 namespace po = boost::program_options;
 
 namespace steelyard::cli {
+namespace {
+
+constexpr std::uint64_t largest_seed = std::uint64_t{1} << 53;
+
+/// A whole number from `least` to `most`, digits alone.
+template <class Whole>
+std::optional<Whole> whole_number(const std::string& text, Whole least, Whole most) {
+  Whole out{};
+  const char* const end = text.data() + text.size();
+  const auto [rest, error] = std::from_chars(text.data(), end, out);
+  if (error != std::errc() || rest != end || out < least || out > most) return std::nullopt;
+  return out;
+}
+
+}  // namespace
 
 void StoreOption::describe(po::options_description& options) {
   options.add_options()(
@@ -21,6 +40,35 @@ std::filesystem::path StoreOption::path() const {
 
 void JsonOption::describe(po::options_description& options, const char* what) {
   options.add_options()("json", po::bool_switch(&wanted_), what);
+}
+
+void MonteCarloOption::describe(po::options_description& options) {
+  const auto keep = [](std::optional<std::string>& to) {
+    return [&to](const std::string& text) { to = text; };
+  };
+  options.add_options()("monte-carlo", po::value<std::string>()->value_name("N")->notifier(keep(trials_)),
+                        "holds uncertainties against N trials, 1000 to 10000000; for one session or sheet");
+  options.add_options()("seed", po::value<std::string>()->value_name("S")->notifier(keep(seed_)),
+                        "seed of the trials, a whole number; else 1");
+}
+
+std::string MonteCarloOption::fault() const {
+  if (!wanted()) return !seed_ ? "" : "--seed goes with --monte-carlo N";
+  if (!whole_number(*trials_, reconcile::least_trials, reconcile::most_trials))
+    return "--monte-carlo takes a whole number of trials from 1000 to 10000000, not \"" + *trials_ +
+           "\"; 10000 is plenty for most";
+  if (seed_ && !whole_number(*seed_, std::uint64_t{0}, largest_seed))
+    return "--seed takes a whole number from 0 to 9007199254740992, not \"" + *seed_ + '"';
+  return {};
+}
+
+long MonteCarloOption::trials() const {
+  return whole_number(*trials_, reconcile::least_trials, reconcile::most_trials).value();
+}
+
+std::uint64_t MonteCarloOption::seed() const {
+  if (!seed_) return reconcile::usual_seed;
+  return whole_number(*seed_, std::uint64_t{0}, largest_seed).value();
 }
 
 }  // namespace steelyard::cli

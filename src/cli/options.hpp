@@ -5,7 +5,9 @@
 #pragma once
 
 #include <boost/program_options.hpp>
+#include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <string>
 
 namespace steelyard::cli {
@@ -26,6 +28,21 @@ class JsonOption {
 
  private:
   bool wanted_ = false;
+};
+
+/// --monte-carlo N and --seed S. A trial's number and a seed have to read back exactly from JSON everywhere,
+/// so a seed is at most 2^53.
+class MonteCarloOption {
+ public:
+  void describe(boost::program_options::options_description& options);
+  /// What is wrong with the figures given, with the remedy; empty where nothing is.
+  [[nodiscard]] std::string fault() const;
+  [[nodiscard]] bool wanted() const { return trials_.has_value(); }
+  [[nodiscard]] long trials() const;
+  [[nodiscard]] std::uint64_t seed() const;
+
+ private:
+  std::optional<std::string> trials_, seed_;
 };
 
 }  // namespace steelyard::cli

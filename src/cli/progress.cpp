@@ -12,8 +12,8 @@ constexpr std::chrono::milliseconds interval{
 Progress::Progress(Messages& messages, std::string what, std::size_t total)
     : messages_(messages), what_(std::move(what)), total_(total), active_(messages.is_terminal()) {}
 
-void Progress::step() {
-  ++done_;
+void Progress::reach(std::size_t done) {
+  done_ = done;
   if (!active_) return;
   const auto now = std::chrono::steady_clock::now();
   if (now < next_) return;

@@ -18,7 +18,9 @@ class Progress {
   Progress& operator=(const Progress&) = delete;
   ~Progress() { clear(); }
 
-  void step();
+  void step() { reach(done_ + 1); }
+  /// So many are done.
+  void reach(std::size_t done);
   /// Takes the line away, so that something else can be written.
   void clear();
 

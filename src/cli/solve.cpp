@@ -34,11 +34,12 @@ Solved solve(const rig::Session& session) {
 }
 
 std::string Solved::json() const {
-  return reports::result_json(session, findings, assessment, version());
+  return reports::result_json(session, findings, assessment, version(),
+                              monte_carlo ? &*monte_carlo : nullptr);
 }
 
 std::string Solved::table(bool detail) const {
-  return reports::result_table(session, findings, assessment, detail);
+  return reports::result_table(session, findings, assessment, monte_carlo ? &*monte_carlo : nullptr, detail);
 }
 
 std::string Solved::summary() const {

@@ -2,10 +2,12 @@
 // Errors: reconcile::NotSolved, naming the session.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "assess/assessment.hpp"
 #include "reconcile/findings.hpp"
+#include "reconcile/monte_carlo.hpp"
 #include "rig/session.hpp"
 
 namespace steelyard::cli {
@@ -14,6 +16,7 @@ struct Solved {
   rig::Session session;
   reconcile::Findings findings;
   assess::Assessment assessment;
+  std::optional<reconcile::MonteCarlo> monte_carlo = {};  // only where it was asked for
 
   [[nodiscard]] std::string json() const;     // steelyard-result/1, one line
   [[nodiscard]] std::string table(bool detail = false) const;  // everything, for people; with the statistics

@@ -10,12 +10,15 @@ namespace {
 
 constexpr double longest_overhang = 10000;  // mm, model section 5
 
+/// What is to be known of each quantity.
+enum class Depth { whole, value };
+
 /// Quantities of one solution; gradients stand one after another, so that one product gives every
 /// uncertainty.
 class Derivation {
  public:
-  Derivation(const Layout& layout, const adjust::Solution& solution)
-      : at_(layout), solution_(solution), rig_(layout, solution.unknowns) {}
+  Derivation(const Layout& layout, const adjust::Solution& solution, Depth depth)
+      : at_(layout), solution_(solution), rig_(layout, solution.unknowns), depth_(depth) {}
 
   const Statics& rig() const { return rig_; }
 
@@ -23,10 +26,14 @@ class Derivation {
   template <class Fill>
   Derived make(std::string name, const StateLayout* state, std::string at, Measure measure, double value,
                Fill&& fill) {
-    gradient_.setZero(at_.count);
-    fill([this](Index unknown, double d) { gradient_[unknown] += d; });
     Derived out;
     Quantity& quantity = out.quantity;
+    if (depth_ == Depth::value) {
+      quantity.value = value;
+      return out;
+    }
+    gradient_.setZero(at_.count);
+    fill([this](Index unknown, double d) { gradient_[unknown] += d; });
     quantity.name = std::move(name);
     if (state) quantity.state = state->state->name;
     if (!at.empty()) quantity.at = std::move(at);
@@ -79,14 +86,15 @@ class Derivation {
   const Layout& at_;
   const adjust::Solution& solution_;
   Statics rig_;
+  Depth depth_;
   adjust::Vector gradient_;
 };
 
 class Listing : Derivation {
  public:
   Listing(const Layout& layout, const std::vector<Observation>& observed, const adjust::Solution& solution,
-          bool lengths_held, const Layout& other, const adjust::Solution* weights_only)
-      : Derivation(layout, solution),
+          bool lengths_held, const Layout& other, const adjust::Solution* weights_only, Depth depth)
+      : Derivation(layout, solution, depth),
         lengths_held_(lengths_held),
         other_(other),
         weights_only_(weights_only),
@@ -106,7 +114,7 @@ class Listing : Derivation {
       sensitivity();
     }
     positions();
-    for_limits();
+    if (depth_ == Depth::whole) for_limits();
     return std::move(out_);
   }
 
@@ -175,7 +183,7 @@ class Listing : Derivation {
       }
       return;
     }
-    Derivation weights(other_, *weights_only_);
+    Derivation weights(other_, *weights_only_, depth_);
     const Obstacle obstacle = weights.division_obstacle(false);
     for (Derived derived :
          {weights.overhang("inferred_overhang"), weights.ratio("inferred_transfer_ratio", 1)}) {
@@ -456,7 +464,23 @@ class Listing : Derivation {
 DerivedSet derive(const Layout& layout, const std::vector<Observation>& observed,
                   const adjust::Solution& solution, bool lengths_held, const Layout& weights_only_layout,
                   const adjust::Solution* weights_only) {
-  return Listing(layout, observed, solution, lengths_held, weights_only_layout, weights_only).all();
+  return Listing(layout, observed, solution, lengths_held, weights_only_layout, weights_only, Depth::whole)
+      .all();
+}
+
+std::vector<double> derive_values(const Layout& layout, const std::vector<Observation>& observed,
+                                  const adjust::Vector& unknowns, const Layout& weights_only_layout,
+                                  const adjust::Vector* weights_only) {
+  adjust::Solution main, weights;
+  main.unknowns = unknowns;
+  if (weights_only) weights.unknowns = *weights_only;
+  const DerivedSet all = Listing(layout, observed, main, false, weights_only_layout,
+                                 weights_only ? &weights : nullptr, Depth::value)
+                             .all();
+  std::vector<double> out;
+  out.reserve(all.listed.size());
+  for (const Derived& derived : all.listed) out.push_back(derived.quantity.value);
+  return out;
 }
 
 }  // namespace steelyard::reconcile

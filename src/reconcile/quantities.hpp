@@ -41,4 +41,10 @@ DerivedSet derive(const Layout& layout, const std::vector<Observation>& observed
                   const adjust::Solution& solution, bool lengths_held, const Layout& weights_only_layout,
                   const adjust::Solution* weights_only);
 
+/// The values alone of everything in DerivedSet::listed, in its order, at other unknowns of the same layouts:
+/// nothing is asked of covariances, so nothing is not determinable. `weights_only` as above.
+std::vector<double> derive_values(const Layout& layout, const std::vector<Observation>& observed,
+                                  const adjust::Vector& unknowns, const Layout& weights_only_layout,
+                                  const adjust::Vector* weights_only);
+
 }  // namespace steelyard::reconcile

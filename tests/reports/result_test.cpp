@@ -105,7 +105,8 @@ BOOST_AUTO_TEST_CASE(whole_result_is_the_contracts_text) {
       R"("estimated_error":-90.5}],"explanations":[],"next_reading":null}],)"
       R"("limits":[{"of":"tow_rear","part":null,"state":"as driven","limit":1850,"value":1829.5,"u":5.25,)"
       R"("unit":"kg","margin":20.5,"p_breach":5e-05,"outcome":"pass","advice":false,"source":"compliance plate",)"
-      R"("reason":null}],"outcome":"incomplete","assessed":1,"not_assessed":0,"travels_in":"as driven"})";
+      R"("reason":null}],"outcome":"incomplete","assessed":1,"not_assessed":0,"travels_in":"as driven",)"
+      R"("cross_checks":[],"monte_carlo":null})";
   BOOST_TEST(reports::result_json(all.session, all.findings, all.assessment, "9.9.9") == expected);
 }
 

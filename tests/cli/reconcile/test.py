@@ -12,7 +12,8 @@ except ImportError:
 SCHEMA = json.loads((harness.SOURCE / "schema" / "steelyard-result-1.schema.json").read_text(encoding="utf-8"))
 NAMES = sorted(harness.SAMPLES.glob("*.json"))
 RESULT_KEYS = ["format", "session", "revision", "engine", "fit", "quantities", "observations", "suspects", "limits",
-               "outcome", "assessed", "not_assessed", "travels_in"]
+               "outcome", "assessed", "not_assessed", "travels_in", "cross_checks",
+               "monte_carlo"]
 
 
 def test_figures_that_nothing_checks_are_sums_of_readings(rig):
@@ -117,6 +118,41 @@ def test_strict(rig):
     rig.run("reconcile", over, "--strict", code=3)
     rig.run("reconcile", off, "--strict", code=3)
     rig.run("reconcile", over)
+
+
+def test_monte_carlo(rig):
+    name = sample("tcw-012-pump-trailer")
+    plain, drawn = rig.json("reconcile", name), rig.json("reconcile", name, "--monte-carlo", "4000", "--seed", "7")
+    assert plain["monte_carlo"] is None
+    assert not list(jsonschema.Draft7Validator(SCHEMA).iter_errors(drawn))
+    mc = drawn.pop("monte_carlo")
+    plain.pop("monte_carlo")
+    assert plain == drawn, "trials change nothing of the result"
+    assert (mc["trials"], mc["seed"], mc["not_converged"]) == (4000, 7, 0)
+    assert len(mc["quantities"]) == sum(q["determinable"] for q in plain["quantities"])
+    # JCGM 101, 8: two ways to one interval. Four deviations of a sample's mean, u and quantiles are 4/63, 4/89 and
+    # four times `chance`; this rig is nearly linear.
+    for q in mc["quantities"]:
+        if q["name"].startswith("inferred"):
+            continue
+        assert abs(q["trials_mean"] - q["value"]) < 4 / 63 * q["u"] and abs(q["trials_u"] / q["u"] - 1) < 4 / 89, q
+    assert abs(mc["largest_difference"]["in_u"]) < 4 * mc["chance"]
+    again = rig.json("reconcile", name, "--monte-carlo", "4000", "--seed", "7")
+    assert again["monte_carlo"] == mc
+    assert rig.json("reconcile", name, "--monte-carlo", "4000")["monte_carlo"]["quantities"] != mc["quantities"]
+    table = rig.out("reconcile", name, "--monte-carlo", "1000")
+    assert "held against 1000 trials (JCGM 101, seed 1)" in table and "largest difference" in table
+    assert all(len(line) <= 80 for line in table.splitlines())
+
+
+def test_wrong_words_of_monte_carlo(rig):
+    rig.write("fleet.jsonl", json.dumps(small()) + "\n")
+    for words in (("--all",), ("fleet.jsonl",)):
+        assert "one session or one sheet" in rig.wrong("reconcile", *words, "--monte-carlo", "1000")
+    for number in ("999", "10000001", "1e4", "-5", "ten"):
+        assert "from 1000 to 10000000" in rig.wrong("reconcile", "a.json", "--monte-carlo=" + number)
+    assert "from 0 to 9007199254740992" in rig.wrong("reconcile", "a.json", "--monte-carlo", "1000", "--seed", "x")
+    assert "goes with --monte-carlo" in rig.wrong("reconcile", "a.json", "--seed", "1")
 
 
 def test_hostile_names_stay_names(rig):
