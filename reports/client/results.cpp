@@ -3,6 +3,7 @@
 #include <set>
 
 #include "reports/client/content.hpp"
+#include "reports/words/suspicion.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports::client {
@@ -115,6 +116,17 @@ TableRow observation_row(const Source& source, const reconcile::Observation& obs
   return row;
 }
 
+/// "May have happened: …; or, fitting as well: …" Those that fit less well are left to the weigher's table.
+std::string explained(const Source& source, const reconcile::SuspectSet& set) {
+  std::string words;
+  for (const auto& explanation : set.explanations) {
+    if (!explanation.tied) break;
+    words += (words.empty() ? "May have happened: " : "; or, fitting as well: ") +
+             explanation_words(source.findings, explanation, source.shown);
+  }
+  return words;
+}
+
 void add_suspects(const Source& source, std::vector<Block>& blocks) {
   const auto& findings = source.findings;
   if (findings.suspects.empty()) return;
@@ -125,14 +137,18 @@ void add_suspects(const Source& source, std::vector<Block>& blocks) {
     bool first = true;
     for (const auto& member : set.members) {
       const auto& observation = findings.observations.at(member.observation);
-      words += (first ? "" : "; ") + observation_name(observation) +
-               (observation.state ? ", state “" + clipped(*observation.state, 40) + "”" : "") +
-               ", by about " +
-               in_figures(member.estimated_error, std::nullopt, measure_of(observation.kind), source.shown);
+      words += (first ? "" : "; ") + suspect_name(observation) +
+               suspect_size(observation, member.estimated_error, source.shown);
       first = false;
     }
-    blocks.emplace_back(Paragraph{words + ".", Paragraph::Kind::warning});
+    blocks.emplace_back(Paragraph{clipped(words, 900) + ".", Paragraph::Kind::warning});
+    const std::string why = explained(source, set);
+    if (!why.empty()) blocks.emplace_back(Paragraph{clipped(why, 900) + ".", Paragraph::Kind::note});
+    if (set.next_reading)
+      blocks.emplace_back(Paragraph{
+          clipped("To be sure, weigh: " + next_reading_words(*set.next_reading), 300) + ".", Paragraph::Kind::note});
   }
+  blocks.emplace_back(Paragraph{"These are proposals: no reading was altered.", Paragraph::Kind::note});
 }
 
 }  // namespace

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <vector>
 
 #include "reports/table/limit_words.hpp"
@@ -80,6 +81,18 @@ std::string consistency(const Subject& subject) {
                          : "  They do NOT agree with each other; see above.\n";
 }
 
+/// Most places were read no more than once in their state.
+bool mostly_once(const rig::Session& session) {
+  std::size_t once = 0, more = 0;
+  for (const rig::State& state : session.states) {
+    std::map<rig::Position, int> times;
+    for (const rig::Reading& reading : state.readings)
+      if (!reading.struck) ++times[reading.at];
+    for (const auto& [at, count] : times) ++(count > 1 ? more : once);
+  }
+  return once > more;
+}
+
 /// What an error would have to be to show, and which readings nothing checks.
 std::string reach(const Subject& subject) {
   std::vector<double> noticed;
@@ -98,8 +111,9 @@ std::string reach(const Subject& subject) {
     out += paragraph("  ", "An error in one reading shows, four times in five, from " + kilograms(noticed.front()) +
                                " to " + kilograms(noticed.back()) + ' ' +
                                subject.figures.unit(reconcile::Measure::kilogram) + " on, half of them from " +
-                               kilograms(noticed[noticed.size() / 2]) +
-                               " on; every position read twice brings that down.");
+                               kilograms(noticed[noticed.size() / 2]) + " on" +
+                               (mostly_once(subject.session) ? "; every position read twice brings that down."
+                                                             : "."));
   }
   if (!noticed.empty() && !unchecked.empty())
     out += line("  ", "Nothing checks these readings, an error there would not show: " + unchecked);
