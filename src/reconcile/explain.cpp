@@ -121,8 +121,9 @@ class Solver {
     given.value.conservativeResize(model.observations());
     given.u.conservativeResize(model.observations());
     for (Index r = m; r < model.observations(); ++r) {
-      given.value[r] = 0;
-      given.u[r] = hypothesis.priors[static_cast<std::size_t>(r - m)].u;
+      const Hypothesis::Prior& prior = hypothesis.priors[static_cast<std::size_t>(r - m)];
+      given.value[r] = prior.value;
+      given.u[r] = prior.u;
     }
     Vector start = Vector::Zero(model.unknowns()), scale = start;
     start.head(n) = near_;
@@ -146,7 +147,7 @@ class Solver {
   /// Within the trade's sizes as far as its own u lets one say, clear of nothing, and known at all.
   static bool possible(const Hypothesis& hypothesis, double size, double u) {
     const double positive = hypothesis.either_sign ? std::abs(size) : size;
-    return u < hypothesis.most / 4 && positive > 2 * u && positive >= hypothesis.least - 2 * u &&
+    return u < hypothesis.most / 3 && positive > 2 * u && positive >= hypothesis.least - 2 * u &&
            positive <= hypothesis.most + 2 * u;
   }
 

@@ -24,10 +24,11 @@ struct Hypothesis {
     std::vector<std::pair<Index, double>> effect;
     double scale = 100;  // its typical size
   };
-  /// What is supposed of the columns beforehand: Σ weight·column = 0 ± u.
+  /// What is supposed of the columns beforehand: Σ weight·column = value ± u.
   struct Prior {
     std::vector<double> weight;
     double u = 1;
+    double value = 0;
   };
   Blunder kind = Blunder::digits_swapped;
   std::optional<std::size_t> state;  // index into the layout's states

@@ -87,15 +87,18 @@ double Screen::disturbed(const Hypothesis& hypothesis) const {
     for (const auto& [row, by] : hypothesis.columns[static_cast<std::size_t>(c)].effect)
       effect(row, c) = by / solved_.given.u[row];
   Matrix normal = effect.transpose() * cofactor_ * effect;
-  const Vector pull = effect.transpose() * residual_;
+  Vector pull = effect.transpose() * residual_;
+  double beforehand = 0;  // what no size at all would cost
   for (const Hypothesis::Prior& prior : hypothesis.priors) {
     const Vector weight = Eigen::Map<const Vector>(prior.weight.data(), count) / prior.u;
     normal += weight * weight.transpose();
+    pull += weight * prior.value / prior.u;
+    beforehand += prior.value * prior.value / (prior.u * prior.u);
   }
   const double size = normal.diagonal().maxCoeff();
   if (!(size > 0)) return at_.chi_square;
   normal.diagonal().array() += 1e-12 * size;
-  return at_.chi_square - pull.dot(normal.ldlt().solve(pull));
+  return at_.chi_square + beforehand - pull.dot(normal.ldlt().solve(pull));
 }
 
 }  // namespace steelyard::reconcile

@@ -9,7 +9,7 @@ namespace steelyard::reconcile {
 namespace {
 
 // Sizes of the trade, kg and shares of a length (common practice, no source).
-constexpr double least_person = 40, most_person = 130;
+constexpr double least_person = 40, most_person = 130, usual_person = 85, person_u = 30;
 constexpr double seat_u = 25;   // kg between front and rear axle: seats lie near the middle of the wheelbase
 // People on a trailer stand anywhere from behind its axles to the drawbar: of their mass about a third is on
 // the nose, give or take 40 kg.
@@ -82,7 +82,7 @@ class StateBlunders {
     for (std::size_t k = 0; k < layout_.states.size(); ++k) {
       const StateLayout& place = layout_.states[k];
       if (place.read[0]) person_in_vehicle(k);
-      if (place.read[1]) person_on_trailer(k);
+      if (place.read[1] || place.support) person_on_trailer(k);
       if (!layout_.coupled) continue;
       if (place.state->hitched) {
         jockey_still_loaded(k);
@@ -117,7 +117,7 @@ class StateBlunders {
     out.vehicle = rig::Vehicle::tow;
     out.columns = {front.column(), rear.column()};
     out.size = {1, 1};
-    out.priors = {{{-1, 1}, seat_u}};
+    out.priors = {{{-1, 1}, seat_u}, {{1, 1}, person_u, usual_person}};
   }
 
   void person_on_trailer(std::size_t k) {
@@ -127,6 +127,7 @@ class StateBlunders {
     Hypothesis& out = start(Blunder::person_aboard, k, least_person, most_person);
     out.vehicle = rig::Vehicle::trailer;
     out.columns = {axles.column()};
+    out.priors = {{{1}, person_u, usual_person}};
     if (!layout_.coupled || (!place.state->hitched && !place.support)) return;
     if (place.state->hitched)
       on_coupling(nose, 1);
@@ -135,7 +136,7 @@ class StateBlunders {
     if (nose.column().effect.empty()) return;
     out.columns.push_back(nose.column());
     out.size = {1, 1};
-    out.priors = {{{-nose_share, 1 - nose_share}, stand_u}};
+    out.priors = {{{-nose_share, 1 - nose_share}, stand_u}, {{1, 1}, person_u, usual_person}};
   }
 
   /// What still stands on the jockey wheel of a hitched rig is missing in the combination.
