@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <boost/test/unit_test.hpp>
 #include <cmath>
+#include <stdexcept>
 
 namespace steelyard::test {
 namespace {
@@ -35,10 +36,10 @@ void build_rig(Simulation& out) {
   trailer.axles = 2;
   trailer.suspension = rig::Suspension::independent;
   trailer.mass = 1750;
-  trailer.coupling = 170;
+  trailer.coupling = 190;
   trailer.overhang = 1200;
   trailer.to_axles = 3400;
-  trailer.to_jockey = 450;
+  trailer.to_jockey = 800;
   out.rig.trailer = trailer;
 
   rig::TowVehicle& tow = out.session.rig.tow_vehicle;
@@ -50,7 +51,7 @@ void build_rig(Simulation& out) {
   sheet.axles = 2;
   sheet.suspension = rig::Suspension::independent;
   sheet.coupling_to_axles = taped(3400, 10);
-  sheet.coupling_to_jockey = taped(450, 5);
+  sheet.coupling_to_jockey = taped(800, 5);
   for (const char* id : {"P1", "P2", "P3", "P4"}) out.session.scales.push_back(scale(id, wheel_division));
   out.session.scales.push_back(scale("N1", nose_division));
 }
