@@ -63,7 +63,10 @@ echo "$(wc -l <"$tour/fleet.results.jsonl") results in $tour/fleet.results.jsonl
 head -c 400 "$tour/tcw-012-pump-trailer.result.json"
 echo " …"
 
-say "10. The client's workbook"
+say "10. What to weigh next time" "Before weighing: positions, order and scales for a wanted uncertainty."
+steelyard plan to_weigh/tcw-052-water-cart.json --coupling-u 2 --sheet-to "$tour/tcw-052-to-be-filled.json"
+
+say "11. The client's workbook"
 steelyard report tcw-012-pump-trailer.json --to "$tour/tcw-012-pump-trailer.xlsx"
 steelyard report tcw-018-before-springs.json --to "$tour/tcw-018-before-springs.xlsx"
 steelyard report bfs-204-generator-trailer-pounds.json --to "$tour/bfs-204-generator-trailer.xlsx" --paper letter

@@ -2,6 +2,7 @@
 
 #include "reports/result/checks_json.hpp"
 #include "reports/result/json_text.hpp"
+#include "reports/result/suspects_json.hpp"
 
 namespace steelyard::reports {
 namespace {
@@ -47,28 +48,6 @@ void write_observation(JsonText& out, const reconcile::Observation& observation)
   out.end_object();
 }
 
-void write_suspects(JsonText& out, const Findings& findings) {
-  out.key("suspects").begin_array();
-  for (const reconcile::SuspectSet& suspect : findings.suspects) {
-    out.begin_object().key("set").begin_array();
-    for (const reconcile::SuspectMember& member : suspect.members) {
-      const reconcile::Observation& observation = findings.observations.at(member.observation);
-      out.begin_object();
-      out.field("kind", reconcile::to_text(observation.kind)).field("id", observation.id);
-      out.field("state", observation.state).field("at", observation.at);
-      out.field("estimated_error", member.estimated_error);
-      out.end_object();
-    }
-    out.end_array();
-    // The search for explanations and for the next reading is not in this version; the fields are the
-    // contract's.
-    out.key("explanations").begin_array().end_array();
-    out.key("next_reading").null();
-    out.end_object();
-  }
-  out.end_array();
-}
-
 void write_limit(JsonText& out, const assess::Row& row) {
   out.begin_object();
   out.field("of", row.of).field("part", row.part).field("state", row.state);
@@ -78,6 +57,7 @@ void write_limit(JsonText& out, const assess::Row& row) {
   out.field("outcome", assess::to_text(row.outcome)).field("advice", row.advice);
   out.field("source", row.source.empty() ? std::nullopt : std::optional(row.source));
   out.field("reason", row.reason);
+  write_next_reading(out, row.next_reading, "u_after");
   out.end_object();
 }
 

@@ -6,6 +6,7 @@
 #include "reports/table/limit_words.hpp"
 #include "reports/table/sections.hpp"
 #include "reports/table/terminal_text.hpp"
+#include "reports/words/suspicion.hpp"
 
 namespace steelyard::reports {
 namespace {
@@ -26,6 +27,13 @@ double nearness(const Row& row) {
   return rating > 0 ? margin / rating : margin;
 }
 
+/// What would make a close outcome surer, and by how much.
+std::string surer(const Subject& subject, const Row& row, bool percent) {
+  const auto expanded = [&](double u) { return subject.figures.alone(2 * u, u, row.measure, percent); };
+  return "; surer by weighing " + printable(next_reading_words(*row.next_reading)) + ": ± " +
+         expanded(row.next_reading->after) + " then, ± " + expanded(*row.u) + " now";
+}
+
 std::string one_row(const Subject& subject, const Row& row) {
   const rig::Limit& limit = limit_of(subject, row);
   const bool percent = shown_as_percent(limit);
@@ -43,6 +51,7 @@ std::string one_row(const Subject& subject, const Row& row) {
   if (row.state) more += "; " + printable(*row.state);
   if (!row.source.empty()) more += "; " + printable(row.source);
   if (row.suspect) more += "; rests on a suspect reading";
+  if (row.next_reading) more += surer(subject, row, percent);
   return out + '\n' + paragraph("      ", more);
 }
 

@@ -57,19 +57,22 @@ std::string session_heading(const rig::Session& session) {
 }
 
 std::string result_table(const rig::Session& session, const reconcile::Findings& findings,
-                         const assess::Assessment& assessment, const reconcile::MonteCarlo* monte_carlo) {
+                         const assess::Assessment& assessment, const reconcile::MonteCarlo* monte_carlo,
+                         bool detail) {
   const Subject subject{session, findings, assessment, Figures(session.units), monte_carlo};
-  return joined({session_heading(session) + outcome_line(subject), loads_section(subject),
-                 quantities_section(subject), limits_section(subject), advice_section(subject),
-                 not_assessed_section(subject), unknown_section(subject), trust_section(subject),
-                 cross_checks_section(subject), monte_carlo_section(subject), paragraph("", cautions)});
+  return joined({session_heading(session) + outcome_line(subject), suspicion_section(subject),
+                 loads_section(subject), quantities_section(subject), limits_section(subject),
+                 advice_section(subject), not_assessed_section(subject), unknown_section(subject),
+                 trust_section(subject), cross_checks_section(subject), monte_carlo_section(subject),
+                 detail ? statistics_section(subject) : std::string(), paragraph("", cautions)});
 }
 
 std::string result_summary(const rig::Session& session, const reconcile::Findings& findings,
                            const assess::Assessment& assessment) {
   const Subject subject{session, findings, assessment, Figures(session.units)};
   return joined(
-      {outcome_line(subject), quantities_section(subject), limits_section(subject), trust_section(subject)});
+      {outcome_line(subject), suspicion_section(subject), quantities_section(subject),
+       limits_section(subject), trust_section(subject)});
 }
 
 }  // namespace steelyard::reports

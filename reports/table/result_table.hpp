@@ -14,13 +14,14 @@
 
 namespace steelyard::reports {
 
-/// What rests where, the rig's figures, ratings nearest first, advice, what is missing, trust, cautions; the
-/// trials of a Monte Carlo where there are any.
+/// What does not fit and what to weigh for it, what rests where, the rig's figures, ratings nearest first,
+/// advice, what is missing, trust, cross-checks, cautions; the trials of a Monte Carlo where there are any, and
+/// with `detail` the statistics behind it all.
 std::string result_table(const rig::Session& session, const reconcile::Findings& findings,
                          const assess::Assessment& assessment,
-                         const reconcile::MonteCarlo* monte_carlo = nullptr);
+                         const reconcile::MonteCarlo* monte_carlo = nullptr, bool detail = false);
 
-/// What one more reading changes: outcome, the rig's figures, ratings nearest first, trust.
+/// What one more reading changes: outcome, what does not fit, the rig's figures, ratings nearest first, trust.
 std::string result_summary(const rig::Session& session, const reconcile::Findings& findings,
                            const assess::Assessment& assessment);
 

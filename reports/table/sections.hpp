@@ -31,8 +31,10 @@ std::string limits_section(const Subject& subject);        // ratings, nearest f
 std::string advice_section(const Subject& subject);        // guidance, apart from ratings
 std::string not_assessed_section(const Subject& subject);  // with reasons
 
-std::string trust_section(const Subject& subject);    // do the readings agree, suspects, readings set aside
-std::string unknown_section(const Subject& subject);  // what could not be determined, and what to weigh
+std::string suspicion_section(const Subject& subject);  // what does not fit, why, what to weigh; else nothing
+std::string trust_section(const Subject& subject);      // do the readings agree, readings set aside
+std::string statistics_section(const Subject& subject);  // the tests in figures, every observation
+std::string unknown_section(const Subject& subject);     // what could not be determined, and what to weigh
 std::string cross_checks_section(const Subject& subject);  // what people check with a pencil
 std::string monte_carlo_section(const Subject& subject);   // the uncertainties held against trials
 

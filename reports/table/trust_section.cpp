@@ -5,7 +5,7 @@
 #include "reports/table/limit_words.hpp"
 #include "reports/table/sections.hpp"
 #include "reports/table/terminal_text.hpp"
-#include "units/number.hpp"
+#include "reports/words/suspicion.hpp"
 
 namespace steelyard::reports {
 namespace {
@@ -13,56 +13,60 @@ namespace {
 using reconcile::Observation;
 using reconcile::ObservationKind;
 
-std::string in_state(const Observation& observation) {
-  return observation.state ? " in \"" + printable(*observation.state) + '"' : "";
+using reconcile::SuspectSet;
+
+ShownUnits shown(const Subject& subject) {
+  return {subject.session.units.load, subject.session.units.length};
 }
 
-/// What an observation is, for somebody who stands beside the rig.
-std::string observation_in_words(const Observation& observation) {
-  switch (observation.kind) {
-    case ObservationKind::reading:
-      return "reading " + printable(observation.id.value_or("?")) + ", " +
-             place_in_words(observation.at.value_or("?")) + in_state(observation);
-    case ObservationKind::gain:
-      return observation.scales.empty() ? "the scales that were not named"
-                                        : "the gain of scale " + printable(observation.scales.front());
-    case ObservationKind::wheelbase:
-      return "the wheelbase as given";
-    case ObservationKind::overhang:
-      return "the tape on the overhang";
-    case ObservationKind::coupling_to_axles:
-      return "the length from coupling to trailer axles";
-    case ObservationKind::coupling_to_jockey:
-      return "the length from coupling to jockey wheel";
-    case ObservationKind::height_sensitivity:
-      return "how the coupling load follows its height";
-    case ObservationKind::coupling_height:
-      return "the coupling height" + in_state(observation);
-    case ObservationKind::level:
-      return "the ground not as level as said" + in_state(observation);
-    case ObservationKind::cg_height:
-      return "the height of the centre of gravity";
-  }
-  return {};
+std::string line(std::string_view first, const std::string& text) {
+  return paragraph(first, printable(text));
 }
 
-std::string estimated_error(const Subject& subject, const Observation& observation, double error) {
-  if (observation.kind != ObservationKind::reading) return {};
-  const std::string size = subject.figures.whole(std::abs(error), reconcile::Measure::kilogram);
-  return ": about " + size + ' ' + subject.figures.unit(reconcile::Measure::kilogram) +
-         (error < 0 ? " too low" : " too high");
+/// "Without it the coupling load is 165.8 ± 3.5 kg."
+std::string without(const Subject& subject, const reconcile::SuspectMember& member) {
+  if (!member.main_figure_without) return {};
+  const auto& [value, u] = *member.main_figure_without;
+  const auto* coupled = subject.findings.find("coupling_load");
+  const auto* with = coupled ? coupled : subject.findings.find("tow_unhitched_total");
+  if (with && with->determinable && std::abs(value - with->value) < u / 2) return {};  // it hangs on others
+  return std::string(". Without it the ") + (coupled ? "coupling load" : "tow vehicle's total") + " is " +
+         subject.figures.with_u(value, u, reconcile::Measure::kilogram) + ' ' +
+         subject.figures.unit(reconcile::Measure::kilogram);
 }
 
-std::string suspects(const Subject& subject) {
+std::string members(const Subject& subject, const SuspectSet& set, bool first) {
   std::string out;
-  for (const reconcile::SuspectSet& suspect : subject.findings.suspects) {
-    out += suspect.members.size() == 1 ? "  suspect:\n"
-                                       : "  one of these is off; the readings cannot say which:\n";
-    for (const reconcile::SuspectMember& member : suspect.members) {
-      const Observation& observation = subject.findings.observations.at(member.observation);
-      out += paragraph("    - ", observation_in_words(observation) +
-                                     estimated_error(subject, observation, member.estimated_error));
+  if (set.members.size() == 1)
+    out += first ? "  This does not fit:\n" : "  Nor does this, with the likeliest of those above set aside:\n";
+  else
+    out += paragraph("  ", first ? "One of these does not fit; the readings cannot say which:"
+                                 : "One of these does not fit either, with the likeliest of those above set "
+                                   "aside:");
+  for (const reconcile::SuspectMember& member : set.members) {
+    const Observation& observation = subject.findings.observations.at(member.observation);
+    out += line("    - ", suspect_name(observation) +
+                              suspect_size(observation, member.estimated_error, shown(subject)) +
+                              without(subject, member));
+  }
+  return out;
+}
+
+/// Those that fit as well as the best come first and are said to.
+std::string explanations(const Subject& subject, const SuspectSet& set) {
+  if (set.explanations.empty())
+    return paragraph("  ", "No single blunder of the usual kinds explains it; it may be none of them, or more "
+                           "than one.");
+  const auto best = std::count_if(set.explanations.begin(), set.explanations.end(),
+                                  [](const reconcile::Explanation& e) { return e.tied; });
+  std::string out = best > 1 ? "  What may have happened, these fitting equally well:\n" : "  What may have happened:\n";
+  bool said = false;
+  for (const reconcile::Explanation& explanation : set.explanations) {
+    if (!explanation.tied && !said) {
+      out += "  Fitting less well:\n";
+      said = true;
     }
+    out += line("    - ", explanation_words(subject.findings, explanation, shown(subject)));
   }
   return out;
 }
@@ -70,13 +74,36 @@ std::string suspects(const Subject& subject) {
 std::string consistency(const Subject& subject) {
   const reconcile::Fit& fit = subject.findings.fit;
   if (!fit.consistent || !fit.p_value)
-    return "  cannot be tested: no reading checks another (no degrees of freedom)\n";
-  const std::string test = "chi-square " + units::fixed(fit.chi_square, 1) + " on " +
-                           std::to_string(fit.degrees_of_freedom) + " degrees of freedom, p " +
-                           (*fit.p_value < 0.0001 ? "under 0.0001" : "= " + units::fixed(*fit.p_value, 4));
-  return paragraph("  ", (*fit.consistent ? "the readings agree with each other and with statics: "
-                                          : "the readings do NOT agree with each other: ") +
-                             test);
+    return paragraph("  ", "They cannot be tested: no reading checks another. A wrong one would not be noticed; "
+                           "weigh more than the least.");
+  return *fit.consistent ? "  They agree with each other and with statics.\n"
+                         : "  They do NOT agree with each other; see above.\n";
+}
+
+/// What an error would have to be to show, and which readings nothing checks.
+std::string reach(const Subject& subject) {
+  std::vector<double> noticed;
+  std::string unchecked;
+  for (const Observation& observation : subject.findings.observations) {
+    if (observation.kind != ObservationKind::reading) continue;
+    if (observation.smallest_detectable)
+      noticed.push_back(*observation.smallest_detectable);
+    else
+      unchecked += (unchecked.empty() ? "" : ", ") + observation.id.value_or("?");
+  }
+  std::string out;
+  if (!noticed.empty()) {
+    std::sort(noticed.begin(), noticed.end());
+    const auto kilograms = [&](double value) { return subject.figures.whole(value, reconcile::Measure::kilogram); };
+    out += paragraph("  ", "An error in one reading shows, four times in five, from " + kilograms(noticed.front()) +
+                               " to " + kilograms(noticed.back()) + ' ' +
+                               subject.figures.unit(reconcile::Measure::kilogram) + " on, half of them from " +
+                               kilograms(noticed[noticed.size() / 2]) +
+                               " on; every position read twice brings that down.");
+  }
+  if (!noticed.empty() && !unchecked.empty())
+    out += line("  ", "Nothing checks these readings, an error there would not show: " + unchecked);
+  return out;
 }
 
 std::string set_aside(const rig::Session& session) {
@@ -92,8 +119,20 @@ std::string set_aside(const rig::Session& session) {
 
 }  // namespace
 
+std::string suspicion_section(const Subject& subject) {
+  const auto& sets = subject.findings.suspects;
+  if (sets.empty()) return {};
+  std::string out = "Before the rig leaves: the readings do not agree\n";
+  for (std::size_t s = 0; s < sets.size(); ++s) {
+    out += members(subject, sets[s], s == 0);
+    out += s == 0 || !sets[s].explanations.empty() ? explanations(subject, sets[s]) : std::string();
+    if (sets[s].next_reading) out += line("  To be sure, weigh: ", next_reading_words(*sets[s].next_reading));
+  }
+  return out;
+}
+
 std::string trust_section(const Subject& subject) {
-  std::string out = "Trust in the readings\n" + consistency(subject) + suspects(subject);
+  std::string out = "Trust in the readings\n" + consistency(subject) + reach(subject);
   if (subject.findings.fit.overhang_held)
     out += paragraph("  ", "the overhang was held at its tape or default: these readings do not settle it");
   return out + set_aside(subject.session);

@@ -90,7 +90,7 @@ bool iterate(Workspace& work, Vector& z, const Vector& scale, const Options& opt
       if (move <= options.step_tolerance * std::max(1.0, size)) {
         if (damping > 0) {  // a damped step is short by itself; only a free one shows that we have arrived
           damping = 0;
-          if (++tries > 40) return false;
+          if (++tries > options.most_tries) return false;
           if (work.step(0).move.lpNorm<Eigen::Infinity>() > options.step_tolerance * std::max(1.0, size))
             return false;
         }
@@ -113,7 +113,7 @@ bool iterate(Workspace& work, Vector& z, const Vector& scale, const Options& opt
         damping = damping > 1e-3 ? damping / 10 : 0;
         break;
       }
-      if (tries == 40) return false;
+      if (tries == options.most_tries) return false;
       damping = damping == 0 ? 1e-2 : damping * 10;
     }
   }

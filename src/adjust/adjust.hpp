@@ -88,6 +88,7 @@ enum class Algorithm {
 struct Options {
   Algorithm algorithm = Algorithm::null_space;
   int most_steps = 100;
+  int most_tries = 40;            // of damping one step
   double step_tolerance = 1e-10;         // largest step of a scaled unknown, relative to the largest of them
   double rank_tolerance = 1e-9;          // of the largest singular value of the weighted design
   double determinable_tolerance = 1e-7;  // of the gradient's length

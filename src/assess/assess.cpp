@@ -176,6 +176,7 @@ class Assessor {
       if (quantity.determinable) {
         row.value = quantity.value;
         row.u = quantity.u;
+        row.compared = quantity;
       } else if (compared.reason.empty()) {
         compared.reason = quantity.needs ? quantity.needs->text : "not determinable from these readings";
       }

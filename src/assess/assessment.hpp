@@ -45,6 +45,9 @@ struct Row {
   std::string source;
   std::optional<std::string> reason;  // why not assessed, and what to weigh
   bool suspect = false;               // a suspect reading stands in the state that this row rests on
+  std::optional<reconcile::Quantity> compared;  // the found quantity that `value` is, where it is just one
+  /// What would make a conditional outcome surer: filled in by whoever holds the reconciliation.
+  std::optional<reconcile::NextReading> next_reading;
 };
 
 struct Assessment {

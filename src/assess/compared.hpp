@@ -1,4 +1,5 @@
-// What a limit is compared with: the found value, or why there is none. Internal to src/assess.
+// What a limit is compared with: the found value, or why there is none. For src/assess and
+// src/plan, which asks the same of readings not taken yet.
 //
 // Units: kg, kN or a plain ratio, as the limit. Source: reconciliation model, section 8, and the table of
 // limits.

@@ -13,7 +13,7 @@ namespace steelyard::cli {
 
 About CommandReconcile::about() const {
   return {
-      "reconcile", "SESSION|SHEET|--all [--json] [--strict] [--monte-carlo N [--seed S]] [--store FILE]",
+      "reconcile", "SESSION|SHEET|--all [--detail] [--json] [--strict] [--monte-carlo N [--seed S]] [--store FILE]",
       "what rests where, and which rating is nearest",
       "Reconciles every reading of a session with the statics of the rig, and holds the result against "
       "its ratings. "
@@ -32,6 +32,7 @@ void CommandReconcile::describe(po::options_description& options) {
   options.add_options()("all", po::bool_switch(&all_), "every session of the store");
   options.add_options()("strict", po::bool_switch(&strict_),
                         "exit code 3 where something is not passed or suspect");
+  options.add_options()("detail", po::bool_switch(&detail_), "the statistics behind the table besides");
   store_.describe(options);
   monte_carlo_.describe(options);
   json_.describe(options, "the result in JSON, one line a session");
@@ -58,7 +59,7 @@ void CommandReconcile::use(Streams& streams, const rig::Session& session) {
       streams.out.line(solved.json());
     } else {
       if (written_ > 0) streams.out.line('\n' + std::string(reports::table_width, '=') + '\n');
-      streams.out.write(solved.table());
+      streams.out.write(solved.table(detail_));
     }
     ++written_;
   } catch (const reconcile::NotSolved& error) {

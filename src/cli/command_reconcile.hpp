@@ -29,7 +29,7 @@ class CommandReconcile : public Command {
   JsonOption json_;
   MonteCarloOption monte_carlo_;
   std::string source_;
-  bool all_ = false, strict_ = false;
+  bool all_ = false, strict_ = false, detail_ = false;
   std::size_t written_ = 0, failed_ = 0;
   bool worrying_ = false;
 };

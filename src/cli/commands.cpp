@@ -4,6 +4,7 @@
 #include "cli/command_import.hpp"
 #include "cli/command_init.hpp"
 #include "cli/command_list.hpp"
+#include "cli/command_plan.hpp"
 #include "cli/command_reconcile.hpp"
 #include "cli/command_record.hpp"
 #include "cli/command_report.hpp"
@@ -23,9 +24,8 @@ std::unique_ptr<Command> make() {
 
 const std::vector<Make>& commands() {
   static const std::vector<Make> all{
-      make<CommandInit>,      make<CommandImport>, make<CommandList>,
-      make<CommandShow>,      make<CommandRecord>, make<CommandStrike>,
-      make<CommandReconcile>, make<CommandReport>, make<CommandHelp>,
+      make<CommandInit>,   make<CommandImport>, make<CommandList>,      make<CommandShow>,   make<CommandPlan>,
+      make<CommandRecord>, make<CommandStrike>, make<CommandReconcile>, make<CommandReport>, make<CommandHelp>,
   };
   return all;
 }

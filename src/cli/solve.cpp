@@ -12,9 +12,24 @@ std::string version() {
   return STEELYARD_VERSION;
 }
 
+namespace {
+
+bool is_close(assess::Outcome outcome) {
+  return outcome == assess::Outcome::conditional_pass || outcome == assess::Outcome::conditional_fail;
+}
+
+}  // namespace
+
 Solved solve(const rig::Session& session) {
-  Solved solved{session, reconcile::reconcile(session), {}};
+  const reconcile::Reconciliation reconciliation(session);
+  Solved solved{session, reconciliation.findings(), {}};
   solved.assessment = assess::assess(solved.session, solved.findings);
+  for (assess::Row& row : solved.assessment.rows)
+    if (is_close(row.outcome) && row.compared) {
+      row.next_reading = reconciliation.settle(*row.compared);
+      // Of a mass against a declared one the row holds the ratio.
+      if (row.next_reading) row.next_reading->after *= *row.u / row.compared->u;
+    }
   return solved;
 }
 
@@ -23,8 +38,8 @@ std::string Solved::json() const {
                               monte_carlo ? &*monte_carlo : nullptr);
 }
 
-std::string Solved::table() const {
-  return reports::result_table(session, findings, assessment, monte_carlo ? &*monte_carlo : nullptr);
+std::string Solved::table(bool detail) const {
+  return reports::result_table(session, findings, assessment, monte_carlo ? &*monte_carlo : nullptr, detail);
 }
 
 std::string Solved::summary() const {

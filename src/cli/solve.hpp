@@ -19,7 +19,7 @@ struct Solved {
   std::optional<reconcile::MonteCarlo> monte_carlo = {};  // only where it was asked for
 
   [[nodiscard]] std::string json() const;     // steelyard-result/1, one line
-  [[nodiscard]] std::string table() const;    // everything, for people
+  [[nodiscard]] std::string table(bool detail = false) const;  // everything, for people; with the statistics
   [[nodiscard]] std::string summary() const;  // what a reading changes: outcome, figures, margins, trust
   /// True where a rating is not passed in some state or a reading is suspect.
   [[nodiscard]] bool worrying() const;

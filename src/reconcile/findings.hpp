@@ -127,6 +127,7 @@ struct Explanation {
   Blunder kind = Blunder::digits_swapped;
   std::optional<std::string> state;     // the state it happened in, or the first of two
   std::optional<std::string> scale;     // scale_not_zeroed, pounds_for_kilograms of all readings on one scale
+  std::optional<rig::Vehicle> vehicle;  // somebody was aboard of it
   std::vector<Correction> corrections;  // the suspect reading first
   /// kg: the offset, the load still carried, the person; kg·mm: the moment of the bars. Nothing where the
   /// blunder has no free size.

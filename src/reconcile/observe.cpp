@@ -48,6 +48,20 @@ double squared(double x) {
   return x * x;
 }
 
+double anonymous_gain_u(const rig::Session& session) {
+  return session.assumptions.anonymous_gain_u.value_or(default_gain_u);
+}
+
+/// What an axle of an independently sprung group may carry besides when it stands above the others.
+double raised_trailer(const rig::Session& session, const rig::Reading& reading) {
+  const bool part = reading.at.extent == rig::Extent::wheel || reading.at.extent == rig::Extent::axle;
+  if (!reading.raised || !part || reading.at.vehicle != rig::Vehicle::trailer) return 0;
+  if (session.rig.trailer->suspension_or_default() != rig::Suspension::independent) return 0;
+  const double share = reading.at.extent == rig::Extent::axle ? 1 : 0.5;
+  return session.assumptions.raised_kg_per_mm.value_or(raised_kg_per_mm) * share *
+         reading.raised->mm().value();
+}
+
 class Observer {
  public:
   Observer(const Layout& layout, bool tape) : at_(layout), session_(*layout.session), tape_(tape) {}
@@ -56,7 +70,7 @@ class Observer {
     for (const ReadingRow& row : at_.rows) reading(row);
     for (const rig::Scale& scale : session_.scales)
       plain(ObservationKind::gain, 0, gain_u(scale, session_.weighed.at)).scales.push_back(scale.id);
-    if (at_.anonymous_gain) plain(ObservationKind::gain, 0, anonymous_gain_u());
+    if (at_.anonymous_gain) plain(ObservationKind::gain, 0, anonymous_gain_u(session_));
     const rig::TowVehicle& tow = session_.rig.tow_vehicle;
     plain(ObservationKind::wheelbase, at_.wheelbase_mm,
           tow.wheelbase_u ? tow.wheelbase_u->mm().value() : default_wheelbase_u);
@@ -76,41 +90,14 @@ class Observer {
     return observation;
   }
 
-  double anonymous_gain_u() const { return session_.assumptions.anonymous_gain_u.value_or(default_gain_u); }
-
   void reading(const ReadingRow& row) {
     const rig::Reading& reading = *row.reading;
-    double known = 0, indication = 0;
-    for (const std::string& id : reading.scales) {
-      const rig::Scale& scale = *rig::find_scale(session_, id);
-      known += scale.gain.value_or(0) / static_cast<double>(reading.scales.size());
-      const double division = division_of(scale);
-      const double repeatability = scale.repeatability ? scale.repeatability->kg().value() : division;
-      indication += squared(division) / 6 + squared(repeatability);
-    }
-    if (reading.scales.empty()) indication = squared(default_division) / 6 + squared(default_division);
-    const double y = reading.load.kg().value() / (1 + known);
-    const bool on_support =
-        reading.at.extent == rig::Extent::coupling || reading.at.extent == rig::Extent::jockey;
-    const double placement = on_support ? 0 : session_.placement_u.value_or(default_placement_u);
-    double apart = reading.scales.empty() ? squared(anonymous_gain_u() * y) : 0;
-    apart += squared(raised_trailer(reading));
-    Observation& observation =
-        plain(ObservationKind::reading, y, std::sqrt(indication + squared(placement * y) + apart));
+    const Figure figure = as_observed(session_, reading, reading.load.kg().value());
+    Observation& observation = plain(ObservationKind::reading, figure.value, figure.u);
     observation.id = reading.id;
     observation.state = at_.states[row.state].state->name;
     observation.at = rig::to_text(reading.at);
     observation.scales = reading.scales;
-  }
-
-  /// What an axle of an independently sprung group may carry besides when it stands above the others.
-  double raised_trailer(const rig::Reading& reading) const {
-    const bool part = reading.at.extent == rig::Extent::wheel || reading.at.extent == rig::Extent::axle;
-    if (!reading.raised || !part || reading.at.vehicle != rig::Vehicle::trailer) return 0;
-    if (session_.rig.trailer->suspension_or_default() != rig::Suspension::independent) return 0;
-    const double share = reading.at.extent == rig::Extent::axle ? 1 : 0.5;
-    return session_.assumptions.raised_kg_per_mm.value_or(raised_kg_per_mm) * share *
-           reading.raised->mm().value();
   }
 
   void length(ObservationKind kind, const std::optional<rig::MeasuredLength>& given, double value,
@@ -170,6 +157,25 @@ class Observer {
 };
 
 }  // namespace
+
+Figure as_observed(const rig::Session& session, const rig::Reading& reading, double load_kg) {
+  double known = 0, indication = 0;
+  for (const std::string& id : reading.scales) {
+    const rig::Scale& scale = *rig::find_scale(session, id);
+    known += scale.gain.value_or(0) / static_cast<double>(reading.scales.size());
+    const double division = division_of(scale);
+    const double repeatability = scale.repeatability ? scale.repeatability->kg().value() : division;
+    indication += squared(division) / 6 + squared(repeatability);
+  }
+  if (reading.scales.empty()) indication = squared(default_division) / 6 + squared(default_division);
+  const double y = load_kg / (1 + known);
+  const bool on_support =
+      reading.at.extent == rig::Extent::coupling || reading.at.extent == rig::Extent::jockey;
+  const double placement = on_support ? 0 : session.placement_u.value_or(default_placement_u);
+  double apart = reading.scales.empty() ? squared(anonymous_gain_u(session) * y) : 0;
+  apart += squared(raised_trailer(session, reading));
+  return {y, std::sqrt(indication + squared(placement * y) + apart)};
+}
 
 std::vector<Observation> observe(const Layout& layout, bool tape) {
   return Observer(layout, tape).all();

@@ -45,6 +45,7 @@ class Derivation {
     } else {
       out.obstacle = Obstacle::free;
     }
+    out.gradient = gradient_;
     return out;
   }
 
@@ -188,6 +189,7 @@ class Listing : Derivation {
          {weights.overhang("inferred_overhang"), weights.ratio("inferred_transfer_ratio", 1)}) {
       if (obstacle != Obstacle::none) forbid(derived, obstacle);
       if (derived.quantity.determinable) interval(derived);
+      derived.weights_only = true;
       out_.listed.push_back(std::move(derived));
     }
   }

@@ -26,6 +26,8 @@ enum class Obstacle {
 struct Derived {
   Quantity quantity;
   Obstacle obstacle = Obstacle::none;
+  adjust::Vector gradient;  // of the solution that it comes from; empty where there was none to take
+  bool weights_only = false;  // it comes from the solution without the tape
 };
 
 struct DerivedSet {

@@ -1,17 +1,15 @@
 #include "reconcile/reconcile.hpp"
 
+#include <algorithm>
+
+#include "reconcile/explain.hpp"
+#include "reconcile/further.hpp"
 #include "reconcile/needs.hpp"
+#include "reconcile/search.hpp"
 #include "reconcile/trust.hpp"
 
 namespace steelyard::reconcile {
 namespace {
-
-std::vector<Quantity> taken(std::vector<Derived>& all) {
-  std::vector<Quantity> out;
-  out.reserve(all.size());
-  for (Derived& derived : all) out.push_back(std::move(derived.quantity));
-  return out;
-}
 
 bool any_reading(const rig::Session& session) {
   for (const rig::State& state : session.states)
@@ -42,18 +40,90 @@ struct Reconciliation::Inside {
   void tell() {
     findings.session = session.id;
     findings.revision = session.revision;
-    judge(*whole->everything, findings);
-    findings.quantities = taken(whole->derived.listed);
-    findings.limit_quantities = taken(whole->derived.for_limits);
-    const auto& reference = whole->everything->layout->reference;
+    judge(solved(), findings);
+    for (const Derived& derived : whole->derived.listed) findings.quantities.push_back(derived.quantity);
+    for (const Derived& derived : whole->derived.for_limits)
+      findings.limit_quantities.push_back(derived.quantity);
+    const auto& reference = solved().layout->reference;
     if (reference) findings.reference_state = session.states[*reference].name;
+  }
+
+  [[nodiscard]] const SolvedRig& solved() const { return *whole->everything; }
+
+  [[nodiscard]] bool rejected() const { return findings.fit.consistent && !*findings.fit.consistent; }
+
+  void first_set() { findings.suspects = {suspects_of(findings.observations, solved().solution)}; }
+
+  void every_set() {
+    Searched found = search(solved(), findings.observations);
+    findings.suspects = std::move(found.sets);
+    if (findings.suspects.empty()) return;
+    leave_out_each(solved(), main_figure(), main_figure().dot(solved().solution.unknowns),
+                   findings.suspects.front());
+    const adjust::Vector& near = found.solved ? found.sound.unknowns : solved().solution.unknowns;
+    explain_sets(found.likeliest, near);
+    next_readings(found.likeliest, near);
+  }
+
+ private:
+  /// The coupling load, else the tow vehicle's total.
+  [[nodiscard]] adjust::Vector main_figure() const {
+    const Layout& layout = *solved().layout;
+    adjust::Vector gradient = adjust::Vector::Zero(layout.count);
+    if (layout.coupled)
+      gradient[*layout.coupling] = 1;
+    else
+      gradient[layout.front] = gradient[layout.rear] = 1;
+    return gradient;
+  }
+
+  static std::vector<Index> rows_of(const SuspectSet& set) {
+    std::vector<Index> out;
+    for (const SuspectMember& member : set.members) out.push_back(static_cast<Index>(member.observation));
+    return out;
+  }
+
+  static std::vector<Index> others(std::vector<Index> likeliest, std::size_t but) {
+    likeliest.erase(likeliest.begin() + static_cast<std::ptrdiff_t>(but));
+    return likeliest;
+  }
+
+  /// One blunder may explain everything, in several readings at once; else each set has its own, the
+  /// likeliest of the other sets being aside.
+  void explain_sets(const std::vector<Index>& likeliest, const adjust::Vector& near) {
+    std::vector<Index> everywhere;
+    for (const SuspectSet& set : findings.suspects)
+      for (const Index row : rows_of(set))
+        if (std::find(everywhere.begin(), everywhere.end(), row) == everywhere.end()) everywhere.push_back(row);
+    SuspectSet& first = findings.suspects.front();
+    first.explanations = explain(solved(), near, {}, hypotheses(solved(), near, everywhere));
+    if (!first.explanations.empty() || findings.suspects.size() < 2) return;
+    for (std::size_t s = 0; s < findings.suspects.size(); ++s) {
+      SuspectSet& set = findings.suspects[s];
+      set.explanations = explain(solved(), near, others(likeliest, s), hypotheses(solved(), near, rows_of(set)));
+    }
+  }
+
+  void next_readings(const std::vector<Index>& likeliest, const adjust::Vector& near) {
+    const std::vector<Further> candidates = further_readings(solved(), near);
+    for (std::size_t s = 0; s < findings.suspects.size(); ++s) {
+      adjust::Observed given = solved().given;
+      given.set_aside = others(likeliest, s);
+      findings.suspects[s].next_reading =
+          separating(solved(), given, near, candidates, findings.suspects[s]);
+    }
   }
 };
 
-Reconciliation::Reconciliation(rig::Session session, Search) : inside_(std::make_unique<Inside>()) {
+Reconciliation::Reconciliation(rig::Session session, Search search) : inside_(std::make_unique<Inside>()) {
   inside_->session = std::move(session);
   inside_->solve();
   inside_->tell();
+  if (!inside_->rejected()) return;
+  if (search == Search::whole)
+    inside_->every_set();
+  else
+    inside_->first_set();
 }
 
 Reconciliation::Reconciliation(Reconciliation&&) noexcept = default;
@@ -64,7 +134,18 @@ const Findings& Reconciliation::findings() const {
   return inside_->findings;
 }
 
-std::optional<NextReading> Reconciliation::settle(const Quantity&) const {
+std::optional<NextReading> Reconciliation::settle(const Quantity& quantity) const {
+  const auto same = [&](const Derived& derived) {
+    const Quantity& other = derived.quantity;
+    return !derived.weights_only && derived.gradient.size() > 0 && other.determinable &&
+           other.name == quantity.name && other.state == quantity.state && other.at == quantity.at;
+  };
+  const SolvedRig& solved = inside_->solved();
+  for (const auto* list : {&inside_->whole->derived.listed, &inside_->whole->derived.for_limits}) {
+    const auto found = std::find_if(list->begin(), list->end(), same);
+    if (found == list->end()) continue;
+    return sharpening(further_readings(solved, solved.solution.unknowns), solved.solution, found->gradient);
+  }
   return std::nullopt;
 }
 

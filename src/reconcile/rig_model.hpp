@@ -17,6 +17,13 @@ namespace steelyard::reconcile {
 /// overhang takes part.
 std::vector<Observation> observe(const Layout& layout, bool tape);
 
+struct Figure {
+  double value = 0, u = 0;
+};
+/// What a reading of that load at the place, on the scales and with the packing of `reading` is as an
+/// observation.
+Figure as_observed(const rig::Session& session, const rig::Reading& reading, double load_kg);
+
 /// First guesses: loads from readings, lengths as given, model section 2.
 adjust::Vector first_guess(const Layout& layout);
 /// A start that keeps to the statics and looks at no reading, for when these lead nowhere.

@@ -68,6 +68,10 @@ class Attempts {
     return run(how, [&](const Layout& to) { return carry(*near.layout, near.solution.unknowns, to); });
   }
 
+  std::unique_ptr<SolvedRig> quickly(const Attempt& how) const {
+    return run(how, first_guess, near_options());
+  }
+
   std::unique_ptr<SolvedRig> with_free_overhang(bool bounded, const SolvedRig* near) const {
     if (taped_ && tape_)
       if (auto solved = from_anywhere({Lever::overhang, bounded}, near)) return solved;
@@ -83,20 +87,24 @@ class Attempts {
 
  private:
   template <class Start>
-  std::unique_ptr<SolvedRig> run(const Attempt& how, Start&& start) const {
+  std::unique_ptr<SolvedRig> run(const Attempt& how, Start&& start,
+                                 const adjust::Options& options = {}) const {
     auto solved = std::make_unique<SolvedRig>();
     solved->layout = std::make_unique<Layout>(session_, how.lever, held_);
     solved->observed = observe(*solved->layout, tape_);
     solved->lengths_held = how.lengths_held;
     if (how.lengths_held) hold_lengths(solved->observed);
     const auto m = static_cast<Index>(solved->observed.size());
-    adjust::Observed observed{adjust::Vector(m), adjust::Vector(m), std::nullopt};
+    adjust::Observed& given = solved->given;
+    given = {adjust::Vector(m), adjust::Vector(m), std::nullopt};
     for (Index i = 0; i < m; ++i) {
-      observed.value[i] = solved->observed[static_cast<std::size_t>(i)].value;
-      observed.u[i] = solved->observed[static_cast<std::size_t>(i)].u;
+      given.value[i] = solved->observed[static_cast<std::size_t>(i)].value;
+      given.u[i] = solved->observed[static_cast<std::size_t>(i)].u;
     }
+    solved->bounded = how.bounded;
     const RigModel model(*solved->layout, solved->observed, how.bounded);
-    solved->solution = adjust::solve(model, observed, start(*solved->layout), solved->layout->scale());
+    solved->solution = adjust::solve(model, given, start(*solved->layout), solved->layout->scale(),
+                                     options);
     if (!solved->solution.converged) return nullptr;
     solved->iterations = solved->solution.iterations;
     return solved;
@@ -115,8 +123,9 @@ std::unique_ptr<SolvedRig> solve_rig(const rig::Session& session, bool tape, con
   // A blunder may fit best with lengths or gains that nothing has; that is better said than not solved.
   constexpr std::array within{true, false};
   if (!coupled) {
-    for (const bool bounded : within)
-      if (auto solved = attempts.from_anywhere({Lever::overhang, bounded})) return solved;
+    for (const bool lengths_held : {false, true})
+      for (const bool bounded : within)
+        if (auto solved = attempts.from_anywhere({Lever::overhang, bounded, lengths_held})) return solved;
     return nullptr;
   }
   for (const bool bounded : within)
@@ -125,6 +134,20 @@ std::unique_ptr<SolvedRig> solve_rig(const rig::Session& session, bool tape, con
     for (const bool bounded : within)
       if (auto solved = attempts.with_held_overhang(bounded, lengths_held)) return solved;
   return nullptr;
+}
+
+std::unique_ptr<SolvedRig> solve_alike(const rig::Session& session, const SolvedRig& like) {
+  return Attempts(session, true).quickly({like.layout->lever_kind, like.bounded, like.lengths_held});
+}
+
+adjust::Solution solve_again(const SolvedRig& rig, const adjust::Observed& given,
+                             const adjust::Vector& start) {
+  const Layout& layout = *rig.layout;
+  const RigModel model(layout, rig.observed, rig.bounded);
+  const adjust::Vector scale = layout.scale();
+  adjust::Solution solution = adjust::solve(model, given, start, scale);
+  if (solution.converged) return solution;
+  return adjust::solve(model, given, first_guess(layout), scale);
 }
 
 std::unique_ptr<WholeSolution> solve_whole(const rig::Session& session) {

@@ -8,39 +8,44 @@
 namespace steelyard::reconcile {
 namespace {
 
-constexpr double least_redundancy = 0.01;     // below it nothing checks the observation
-constexpr double share_of_each_test = 0.025;  // two tests, 5 % between them
 constexpr double power_quantile = 0.8416;     // four times in five
-constexpr double apart_in_chi_square = 3.84;  // closer than this, two observations cannot be told apart
 
 /// Two-sided, over all checked observations together (Bonferroni).
 double critical_residual(int checked) {
   return adjust::normal_quantile(1 - share_of_each_test / 2 / checked);
 }
 
-SuspectSet suspects_of(const std::vector<Observation>& observations) {
+}  // namespace
+
+SuspectSet suspects_of(const std::vector<Observation>& observations, const adjust::Solution& solution) {
+  const auto squared = [&](std::size_t i) {
+    const auto row = static_cast<Index>(i);
+    if (solution.redundancy[row] < least_redundancy) return -1.0;
+    return solution.normalised_residual[row] * solution.normalised_residual[row];
+  };
+  const auto is_reading = [&](std::size_t i) { return observations[i].kind == ObservationKind::reading; };
   double largest = 0;
-  for (const Observation& o : observations)
-    if (o.normalised_residual) largest = std::max(largest, *o.normalised_residual * *o.normalised_residual);
+  for (std::size_t i = 0; i < observations.size(); ++i) largest = std::max(largest, squared(i));
   SuspectSet set;
   for (std::size_t i = 0; i < observations.size(); ++i) {
-    const Observation& o = observations[i];
-    if (!o.normalised_residual) continue;
-    if (*o.normalised_residual * *o.normalised_residual >= largest - apart_in_chi_square)
-      set.members.push_back({i, o.residual / o.redundancy});
+    const auto row = static_cast<Index>(i);
+    if (squared(i) >= 0 && squared(i) >= largest - apart_in_chi_square)
+      set.members.push_back({i, solution.residuals[row] / solution.redundancy[row]});
   }
   // Readings first, each part with the likeliest first.
-  std::stable_sort(
-      set.members.begin(), set.members.end(), [&](const SuspectMember& a, const SuspectMember& b) {
-        const Observation &x = observations[a.observation], &y = observations[b.observation];
-        const bool xr = x.kind == ObservationKind::reading, yr = y.kind == ObservationKind::reading;
-        if (xr != yr) return xr;
-        return std::abs(*x.normalised_residual) > std::abs(*y.normalised_residual);
-      });
+  std::stable_sort(set.members.begin(), set.members.end(),
+                   [&](const SuspectMember& a, const SuspectMember& b) {
+                     if (is_reading(a.observation) != is_reading(b.observation))
+                       return is_reading(a.observation);
+                     return squared(a.observation) > squared(b.observation);
+                   });
+  // Of two that fit exactly as well, the reading, which stands first.
+  constexpr double same = 1e-6;
+  for (std::size_t i = 0; i < set.members.size(); ++i)
+    if (squared(set.members[i].observation) > squared(set.members[set.likeliest].observation) + same)
+      set.likeliest = i;
   return set;
 }
-
-}  // namespace
 
 void judge(const SolvedRig& solved, Findings& findings) {
   const adjust::Solution& solution = solved.solution;
@@ -78,7 +83,6 @@ void judge(const SolvedRig& solved, Findings& findings) {
   }
   fit.p_value = adjust::chi_square_upper(fit.chi_square, fit.degrees_of_freedom);
   fit.consistent = *fit.p_value >= share_of_each_test && !outlying;
-  if (!*fit.consistent && checked > 0) findings.suspects.push_back(suspects_of(findings.observations));
 }
 
 }  // namespace steelyard::reconcile

@@ -39,7 +39,7 @@ def test_the_readme_tells_the_truth(rig):
         said = rig.out(*words[1:])
         assert matches(output, said), f"$ {command}\n--- README\n{output}\n--- program\n{said}"
         ran.append(words[1])
-    assert {"init", "import", "list", "reconcile", "strike", "report"} <= set(ran), ran
+    assert {"plan", "init", "import", "list", "reconcile", "strike", "report"} <= set(ran), ran
 
 
 def commands(rig):

@@ -10,7 +10,7 @@ def names(rig):
 
 def test_the_list(rig):
     assert rig.out("help") == rig.out("--help")
-    for name in ["init", "import", "list", "show", "record", "strike", "reconcile", "report", "help"]:
+    for name in ["init", "import", "list", "show", "plan", "record", "strike", "reconcile", "report", "help"]:
         assert name in names(rig)
 
 

@@ -1,0 +1,135 @@
+#include "cli/command_plan.hpp"
+
+#include <fcntl.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstring>
+
+#include "cli/session_source.hpp"
+#include "cli/solve.hpp"
+#include "reconcile/reconcile.hpp"
+#include "reports/plan/plan_json.hpp"
+#include "reports/plan/plan_table.hpp"
+#include "reports/table/terminal_text.hpp"
+#include "sheet/sheet.hpp"
+#include "units/number.hpp"
+
+namespace po = boost::program_options;
+
+namespace steelyard::cli {
+namespace {
+
+/// The planned sheet: supposed loads as readings, each marked, so that nobody takes them for weighed ones.
+std::string to_be_filled(rig::Session planned) {
+  // Weighed to this plan it is another session than the sheet: its id follows from what it will hold.
+  planned.id.clear();
+  planned.revision = 1;
+  planned.replaces.clear();
+  // Tables and workbooks show this beside the figures, should somebody reconcile it before it is filled.
+  planned.weighed.technician = "nobody yet: all loads are supposed";
+  planned.extras.push_back({"", "x-supposed", "\"every load here is supposed; write what the scales show\""});
+  for (std::size_t k = 0; k < planned.states.size(); ++k)
+    for (std::size_t i = 0; i < planned.states[k].readings.size(); ++i)
+      planned.extras.push_back(
+          {"states[" + std::to_string(k) + "].readings[" + std::to_string(i) + "]", "x-supposed", "true"});
+  return sheet::write(planned) + '\n';
+}
+
+/// Errors: Refusal, also where a file of that name is there: it may hold what somebody weighed.
+void write_new(const std::string& name, const std::string& text) {
+  const auto refuse = [&](const std::string& what) { throw Refusal(reports::printable(name) + ": " + what); };
+  const int file = ::open(name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+  if (file < 0 && errno == EEXIST)
+    refuse("is there already, and is not replaced; give another name or move it away");
+  if (file < 0) refuse(std::string("cannot be written: ") + std::strerror(errno));
+  std::string_view rest = text;
+  int error = 0;
+  while (!rest.empty() && error == 0) {
+    const ssize_t written = ::write(file, rest.data(), rest.size());
+    if (written >= 0)
+      rest.remove_prefix(static_cast<std::size_t>(written));
+    else if (errno != EINTR)
+      error = errno;
+  }
+  if (::close(file) != 0 && error == 0) error = errno;
+  if (error == 0) return;
+  ::unlink(name.c_str());
+  refuse(std::string("could not be written whole: ") + std::strerror(error));
+}
+
+}  // namespace
+
+About CommandPlan::about() const {
+  return {
+      "plan",
+      "SESSION|SHEET [--coupling-u LOAD] [--margin-u LOAD] [--sheet-to FILE.json] [--json] [--store FILE]",
+      "before weighing: what to weigh, in which order, on which scale",
+      "Says which states and positions to weigh, in what order and on which of the sheet's scales, so that "
+      "the coupling load and every margin come out as sure as is wanted, and what reading each position "
+      "twice would buy. The sheet holds the rig, the scales in the van and the limits; its states may be "
+      "empty. Readings that are there serve only to suppose loads.\n"
+      "LOAD is a standard uncertainty u, half of the ± of a result, in the sheet's unit of load. Not given: "
+      "4 kg for the coupling load and margins on it, and 1 % of its rating for every other margin. Shares "
+      "and ratios follow from the loads and only have to be determinable.\n"
+      "--sheet-to writes the planned sheet with the supposed loads as readings, each marked "
+      "\"x-supposed\"; a file that is there is not replaced."};
+}
+
+void CommandPlan::describe(po::options_description& options) {
+  options.add_options()("coupling-u", po::value(&coupling_u_text_)->value_name("LOAD"),
+                        "wanted u of the coupling load");
+  options.add_options()("margin-u", po::value(&margin_u_text_)->value_name("LOAD"),
+                        "wanted u of every other margin");
+  options.add_options()("sheet-to", po::value(&sheet_to_)->value_name("FILE.json"),
+                        "write the planned sheet, its loads supposed");
+  store_.describe(options);
+  json_.describe(options, "the plan in JSON, one line");
+}
+
+std::optional<double> CommandPlan::above_nothing(const std::string& option, const std::string& text) const {
+  if (text.empty()) return std::nullopt;
+  const auto number = units::parse_number(text);
+  if (!number) throw wrong(option + " must be a number above 0, is " + text);
+  if (!(*number > 0)) throw wrong(option + " must be above 0, is " + text);
+  return number;
+}
+
+void CommandPlan::take(const std::vector<std::string>& words) {
+  expect(words, 1, 1);
+  source_ = words[0];
+  coupling_u_ = above_nothing("--coupling-u", coupling_u_text_);
+  margin_u_ = above_nothing("--margin-u", margin_u_text_);
+  if (!sheet_to_.empty() && !sheet_to_.ends_with(".json"))
+    throw wrong("--sheet-to must end in .json, is " + sheet_to_);
+}
+
+plan::Wanted CommandPlan::wanted(const rig::Session& sheet) const {
+  const bool coupled = sheet.rig.trailer && !sheet.rig.trailer->self_supporting;
+  if (coupling_u_ && !coupled)
+    throw Refusal(source_ + ": this rig puts no load on a coupling; leave --coupling-u out");
+  const auto kilograms = [&](const std::optional<double>& figure) -> std::optional<double> {
+    if (!figure) return std::nullopt;
+    return units::Load{*figure, sheet.units.load}.kg().value();
+  };
+  return {kilograms(coupling_u_), kilograms(margin_u_)};
+}
+
+Exit CommandPlan::run(Streams& streams) {
+  const rig::Session sheet = one_session(streams.err, source_, store_.path());
+  try {
+    const plan::Plan plan = plan::plan_weighing(sheet, wanted(sheet));
+    if (!sheet_to_.empty()) write_new(sheet_to_, to_be_filled(plan.chosen.session));
+    if (json_.wanted())
+      streams.out.line(reports::plan_json(sheet, plan, version()));
+    else
+      streams.out.write(reports::plan_table(sheet, plan));
+  } catch (const reconcile::NotSolved& error) {
+    throw Refusal(error.what());
+  }
+  if (!sheet_to_.empty() && !json_.wanted())
+    streams.out.line("wrote " + reports::printable(sheet_to_) + "; its loads are supposed: write over them");
+  return Exit::done;
+}
+
+}  // namespace steelyard::cli
