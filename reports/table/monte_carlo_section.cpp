@@ -101,7 +101,7 @@ std::string largest(const Subject& subject) {
   std::string out = "the largest difference of all is " + units::fixed(std::abs(found->in_u), 2) +
                     " standard uncertainties, in " + std::string(end_words(found->of)) + " of: " + which +
                     "; by chance alone an end of an interval moves by " +
-                    units::fixed(subject.monte_carlo->chance, 2);
+                    units::fixed(subject.monte_carlo->chance, subject.monte_carlo->chance < 0.01 ? 4 : 2);
   // Hundreds of ends are looked at, so that four deviations of chance are nothing to wonder at.
   constexpr double wonder = 4, small = 0.2;
   if (std::abs(found->in_u) <= wonder * subject.monte_carlo->chance) return out + ". They agree.";

@@ -281,7 +281,8 @@ Case over_case() {
   one.findings.fit.consistent = false;
   one.findings.fit.chi_square = 21.31;
   one.findings.fit.p_value = 0.0007;
-  one.findings.suspects = {{{{2, -90.1}, {1, 88.0}}}};
+  reconcile::SuspectSet& set = one.findings.suspects.emplace_back();
+  set.members = {{2, -90.1}, {1, 88.0}};
   for (auto& row : one.assessment.rows) row.suspect = row.state == "as driven";
   one.session.scales[1].due = "2026-01-31";
   one.session.replaces = "7c1a52f0-6a5e-4f0e-9a51-2f5b8f0f9d11 revision 1";

@@ -145,6 +145,30 @@ def test_monte_carlo(rig):
     assert all(len(line) <= 80 for line in table.splitlines())
 
 
+def test_checks_with_a_pencil(rig):
+    # By hand: 1000 + 1000 + 900 + 100 = 3000 apart, 960 + 1144 + 895 = 2999 hitched; each reading has
+    # u^2 = 6*6/6 + 1 = 7, the scale's gain cancels: 1.96 * sqrt(49) = 13.7. Gain 104, support 100, trailer 105.
+    def read(**loads):
+        return [{"at": at.replace("_", "."), "load": load, "scale": "W"} for at, load in loads.items()]
+    rig.write("a.json", small(
+        placement_u=0, scales=[{"id": "W", "division": 6, "repeatability": 1, "gain_u": 0.001}],
+        states=[{"name": "apart", "hitched": False, "support": "coupling",
+                 "readings": read(tow_1=1000, tow_2=1000, trailer_1=900, coupling=100)},
+                {"name": "together", "hitched": True, "readings": read(tow_1=960, tow_2=1144, trailer_1=895)}]))
+    said = " ".join(rig.out("reconcile", "a.json").split())
+    assert ('Vehicle and trailer weighed apart make 3000 kg, hitched ("together") 2999 kg: they agree (1 kg apart, '
+            'up to 14 expected).') in said
+    assert ('The coupling load in "together" is 104 kg by what the tow vehicle gains, 100 kg as read under the coupling '
+            '("apart"), 105 kg by what the trailer\'s axles lose: they agree') in said
+    checks = rig.json("reconcile", "a.json")["cross_checks"]
+    assert [(c["kind"], c["agrees"]) for c in checks] == [("combination", True), ("coupling_load", True)]
+    assert [v["way"] for v in checks[1]["values"]] == ["tow_gain", "support", "trailer_loss"]
+    assert checks[0]["difference"] == -1 and abs(checks[0]["u"] - 7) < 1e-6
+    # 1144 written down as 1414: 270 too much.
+    off = rig.out("reconcile", rig.write("b.json", json.loads((rig.folder / "a.json").read_text().replace("1144", "1414"))))
+    assert "they do NOT agree (269 kg apart, up to 14 expected)." in " ".join(off.split())
+
+
 def test_wrong_words_of_monte_carlo(rig):
     rig.write("fleet.jsonl", json.dumps(small()) + "\n")
     for words in (("--all",), ("fleet.jsonl",)):

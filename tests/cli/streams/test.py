@@ -75,6 +75,9 @@ def test_progress_on_a_terminal_only(rig):
     assert code == 0 and b"\rsheets: 1" in said and b"50 sessions added" in said
     said, code = on_terminal(rig, ["reconcile", "--all", "--json"], stdout=subprocess.DEVNULL)
     assert code == 0 and b"\rsessions: 1 of 50" in said
+    said, code = on_terminal(rig, ["reconcile", harness.sample("tcw-012-pump-trailer"), "--json", "--monte-carlo", "20000"],
+                             stdout=subprocess.DEVNULL)
+    assert code == 0 and b" of 20000" in said and said.startswith(b"\rtrials: ")
     rig.run("reconcile", "--all")  # standard error is empty in a pipe
 
 
