@@ -62,7 +62,32 @@ Made made() {
   reading.fitted = 900;
   reading.residual = 2;
   all.findings.observations = {reading};
-  all.findings.suspects = {{{{0, -90.5}}}};
+  reconcile::SuspectSet& set = all.findings.suspects.emplace_back();
+  set.members = {{0, -90.5, std::pair{160.5, 2.5}}};
+  reconcile::Explanation swapped;
+  swapped.kind = reconcile::Blunder::digits_swapped;
+  swapped.state = "together";
+  swapped.corrections = {{0, {819, units::LoadUnit::kilogram}, {918, units::LoadUnit::kilogram}}};
+  swapped.exact = swapped.tied = true;
+  swapped.chi_square = 3.5;
+  swapped.degrees_of_freedom = 2;
+  swapped.p_value = 0.25;
+  reconcile::Explanation person;
+  person.kind = reconcile::Blunder::person_aboard;
+  person.state = "together";
+  person.vehicle = rig::Vehicle::tow;
+  person.size = 80.5;
+  person.size_u = 4.5;
+  person.chi_square = 4.5;
+  person.p_value = 0.125;
+  set.explanations = {swapped, person};
+  reconcile::NextReading next;
+  next.state = "together";
+  next.at = rig::Position::wheel(rig::Vehicle::tow, 2, rig::Side::right);
+  next.scales = {"P1"};
+  next.again = true;
+  next.after = 1.5;
+  set.next_reading = next;
   return all;
 }
 
@@ -102,17 +127,25 @@ BOOST_AUTO_TEST_CASE(whole_result_is_the_contracts_text) {
       R"("value":902,"u":2.5,"fitted":900,"residual":2,"redundancy":0,"normalised_residual":null,)"
       R"("smallest_detectable":null}],)"
       R"("suspects":[{"set":[{"kind":"reading","id":"r9","state":"together","at":"tow.2.left",)"
-      R"("estimated_error":-90.5}],"explanations":[],"next_reading":null}],)"
+      R"("estimated_error":-90.5,"likeliest":true,"without":{"value":160.5,"u":2.5}}],"explanations":[)"
+      R"({"kind":"digits_swapped","id":"r9","state":"together","at":"tow.2.left","read":819,"meant":918,)"
+      R"("p_value":0.25,"chi_square":3.5,"size":null,"size_u":null,"size_unit":null,"scale":null,"exact":true,)"
+      R"("tied":true,"with":[]},)"
+      R"({"kind":"person_aboard","id":null,"state":"together","at":"tow","read":null,"meant":null,)"
+      R"("p_value":0.125,"chi_square":4.5,"size":80.5,"size_u":4.5,"size_unit":"kg","scale":null,"exact":false,)"
+      R"("tied":false,"with":[]}],)"
+      R"("next_reading":{"kind":"reading","state":"together","at":"tow.2.right","scale":["P1"],"again":true,)"
+      R"("new_state":false,"suspects_after":1.5}}],)"
       R"("limits":[{"of":"tow_rear","part":null,"state":"as driven","limit":1850,"value":1829.5,"u":5.25,)"
       R"("unit":"kg","margin":20.5,"p_breach":5e-05,"outcome":"pass","advice":false,"source":"compliance plate",)"
-      R"("reason":null}],"outcome":"incomplete","assessed":1,"not_assessed":0,"travels_in":"as driven",)"
+      R"("reason":null,"next_reading":null}],"outcome":"incomplete","assessed":1,"not_assessed":0,"travels_in":"as driven",)"
       R"("cross_checks":[],"monte_carlo":null})";
   BOOST_TEST(reports::result_json(all.session, all.findings, all.assessment, "9.9.9") == expected);
 }
 
 BOOST_AUTO_TEST_CASE(suspect_outside_the_observations_is_a_broken_invariant) {
   Made all = made();
-  all.findings.suspects = {{{{7, 1.0}}}};
+  all.findings.suspects.emplace_back().members = {{7, 1.0}};
   BOOST_CHECK_THROW(reports::result_json(all.session, all.findings, all.assessment, "9.9.9"),
                     std::out_of_range);
 }

@@ -131,7 +131,7 @@ BOOST_AUTO_TEST_CASE(hostile_sheets_stay_text_within_the_width) {
   reading.at = "tow.1";
   reading.u = 2;
   findings.observations = {reading};
-  findings.suspects = {{{{0, -40}}}};
+  findings.suspects.emplace_back().members = {{0, -40}};
   findings.fit = {5, 3, 2, 30.5, 0.00001, false, 3};
   assess::Assessment assessment;
   assess::Row over;
@@ -153,8 +153,13 @@ BOOST_AUTO_TEST_CASE(hostile_sheets_stay_text_within_the_width) {
   check_harmless(text);
   text = unbroken(text);
   for (const std::string_view said :
-       {"901.0 ± 4.0", "-100.0", "40 kg too low", "do NOT agree", "p under 0.0001"})
+       {"901.0 ± 4.0", "-100.0", "40 kg too low", "do NOT agree", "No single blunder"})
     BOOST_TEST(text.find(said) != std::string::npos, said);
+  BOOST_TEST(text.find("chi-square") == std::string::npos);
+  const std::string detail = result_table(session, findings, assessment, nullptr, true);
+  check_harmless(detail);
+  for (const std::string_view said : {"chi-square 30.5", "p under 0.0001"})
+    BOOST_TEST(unbroken(detail).find(said) != std::string::npos, said);
 }
 
 BOOST_AUTO_TEST_CASE(ratings_stand_nearest_first_by_their_share_of_the_rating) {
