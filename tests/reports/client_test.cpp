@@ -256,9 +256,9 @@ BOOST_AUTO_TEST_CASE(what_nothing_checks_is_said_to_be_unchecked) {
   BOOST_TEST((table->rows[0].cells.at(9).value.index() == 0));  // no statistic for it
   BOOST_TEST(words(table->rows.at(2).cells.at(11)) == "✕ does not fit");
   BOOST_TEST(says(sheet(report, "Fit"),
-                  "One of these is off; the readings cannot tell which: tow vehicle axle 2, left [r10], "
-                  "state “as driven”, by "
-                  "about −90.1 kg; tow vehicle axle 2 [r9], state “together”, by about 88 kg."));
+                  "One of these is off; the readings cannot tell which: reading r10, tow vehicle axle 2, left, "
+             "in “as driven”, about 90 kg too low; reading r9, tow vehicle axle 2, in “together”, about 88 kg "
+             "too high."));
 }
 
 BOOST_AUTO_TEST_CASE(limits_name_their_sources_and_advice_stands_apart) {
