@@ -48,22 +48,22 @@ class Gains {
   }
 
   std::string errors() const {
-    const plan::Prospect &once = text_.plan.once, &both = text_.plan.twice;
-    std::string text = "Reading every position twice (" + std::to_string(both.readings) + " readings for " +
-                       std::to_string(once.readings) + ") ";
-    if (once.smallest_detectable && both.smallest_detectable)
-      text += "brings the smallest error that is noticed from about " +
-              text_.about(*once.smallest_detectable) + " to " + text_.about(*both.smallest_detectable);
-    else if (both.smallest_detectable)
-      text += "lets an error from about " + text_.about(*both.smallest_detectable) +
-              " be noticed; read once, no reading checks another";
-    else
-      text += "still lets no reading check another";
-    if (!text_.plan.aims.empty() && !text_.plan.aims[0].limit && text_.plan.aims[0].once &&
-        text_.plan.aims[0].twice)
-      text += ", and the coupling load from " + text_.with_sign(text_.plan.aims[0].once) + " to " +
-              text_.with_sign(text_.plan.aims[0].twice);
-    return paragraph("", text + '.') + paragraph("", checked());
+    std::string head = "Errors that show, four times in five, " + text_.load_unit();
+    std::string out = pad_right(head, name_width) + pad_left("", figure_width);
+    for (const char* column : {"plan", "all once", "all twice"}) out += pad_left(column, figure_width);
+    const auto size = [this](const std::optional<double>& kg) {
+      return kg ? text_.figures.whole(*kg, Measure::kilogram) : "none";
+    };
+    out += '\n' + error_line("in half of the readings, from about",
+                             [&](const plan::Prospect& p) { return size(p.smallest_detectable); });
+    out += error_line("in every reading that is checked, from",
+                      [&](const plan::Prospect& p) { return size(p.largest_detectable); });
+    out += error_line("readings that no other checks",
+                      [](const plan::Prospect& p) { return std::to_string(p.unchecked); });
+    out += error_line("readings in set-downs", [](const plan::Prospect& p) {
+      return std::to_string(p.readings) + " in " + std::to_string(p.set_downs);
+    });
+    return out + checked() + paragraph("", twice());
   }
 
  private:
@@ -127,26 +127,68 @@ class Gains {
     return text + "; " + remedy + " would bring it to " + text_.with_sign(shortfall.with_remedy, aim.measure);
   }
 
-  /// What the plan itself lets through: fewer readings are less work, and check each other less.
+  template <class Figure>
+  std::string error_line(std::string_view name, Figure figure) const {
+    std::string out = pad_right("  " + std::string(name), name_width) + pad_left("", figure_width);
+    for (const plan::Prospect* prospect : {&text_.plan.chosen, &text_.plan.once, &text_.plan.twice})
+      out += pad_left(figure(*prospect), figure_width);
+    return out + '\n';
+  }
+
+  std::string twice() const {
+    const plan::Prospect &once = text_.plan.once, &both = text_.plan.twice;
+    std::string text = "Reading every position twice (" + std::to_string(both.readings) + " readings for " +
+                       std::to_string(once.readings) + ") ";
+    if (once.smallest_detectable && both.smallest_detectable)
+      text += "brings the smallest error that is noticed from about " +
+              text_.about(*once.smallest_detectable) + " to " + text_.about(*both.smallest_detectable);
+    else if (both.smallest_detectable)
+      text += "lets an error from about " + text_.about(*both.smallest_detectable) +
+              " be noticed; read once, no reading checks another";
+    else
+      text += "still lets no reading check another";
+    if (!text_.plan.aims.empty() && !text_.plan.aims[0].limit && text_.plan.aims[0].once &&
+        text_.plan.aims[0].twice)
+      text += ", and the coupling load from " + text_.with_sign(text_.plan.aims[0].once) + " to " +
+              text_.with_sign(text_.plan.aims[0].twice);
+    return text + '.';
+  }
+
+  /// What the plan itself lets through.
   std::string checked() const {
     const plan::Prospect &chosen = text_.plan.chosen, &once = text_.plan.once;
-    std::string out = "In this plan ";
-    if (chosen.smallest_detectable)
-      out += "an error is noticed from about " + text_.about(*chosen.smallest_detectable);
-    else
-      out += "no reading checks another: an error is not noticed";
-    if (chosen.smallest_detectable && chosen.unchecked > 0)
-      out += ", but not in " + counted(chosen.unchecked, "reading", "readings") + " that no other checks";
-    const bool more = once.smallest_detectable && chosen.readings < once.readings &&
-                      (!chosen.smallest_detectable || chosen.unchecked > once.unchecked ||
-                       *once.smallest_detectable < *chosen.smallest_detectable);
-    if (more)
-      out += "; every position once (" + std::to_string(once.readings) + " readings in " +
-             counted(once.set_downs, "set-down", "set-downs") + ") notices one from about " +
-             text_.about(*once.smallest_detectable);
-    else if (!chosen.smallest_detectable)
-      out += "; read twice what matters";
-    return out + '.';
+    const bool more =
+        text_.plan.wanted.rule == plan::Rule::least &&
+        (chosen.smallest_detectable ? chosen.unchecked > once.unchecked : once.unchecked < once.readings);
+    const std::string otherwise = "without --least every reading that can be is checked";
+    if (!chosen.smallest_detectable)
+      return paragraph("", "In this plan no reading checks another: an error is not noticed; " +
+                               (more ? otherwise : "read twice what matters") + '.');
+    std::string out =
+        "In this plan an error is noticed from about " + text_.about(*chosen.smallest_detectable);
+    if (chosen.unchecked > 0)
+      out += ", but not in what no other reading checks: " + unchecked_places() + "; " +
+             (more ? otherwise : "read that twice, and it is checked");
+    return paragraph("", out + '.');
+  }
+
+  /// 'tow vehicle axle 1, tow vehicle axle 2 in "full"': wheel ends by their axle.
+  std::string unchecked_places() const {
+    std::vector<std::pair<std::string, std::string>> places;  // state, places
+    for (const plan::Step& step : text_.plan.steps) {
+      if (step.smallest_detectable) continue;
+      rig::Position at = step.at;
+      if (at.extent == rig::Extent::wheel) at = rig::Position::whole_axle(at.vehicle, at.axle);
+      const std::string place = rig::in_words(at);
+      if (places.empty() || places.back().first != step.state)
+        places.emplace_back(step.state, place);
+      else if (!places.back().second.ends_with(place))
+        places.back().second += ", " + place;
+    }
+    std::string out;
+    for (const auto& [state, words] : places)
+      out += (out.empty() ? "" : "; ") + words + " in \"" + printable(state) + '"';
+    return out;
   }
 
   const PlanText& text_;

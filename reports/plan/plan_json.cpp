@@ -11,6 +11,7 @@ using plan::Plan;
 void write_wanted(JsonText& out, const plan::Wanted& wanted) {
   out.key("wanted").begin_object();
   out.field("coupling_u", wanted.coupling_u).field("margin_u", wanted.margin_u);
+  out.field("rule", plan::to_text(wanted.rule));
   out.field("usual_coupling_u", plan::usual_coupling_u).field("usual_margin_share", plan::usual_margin_share);
   out.end_object();
 }
@@ -41,7 +42,7 @@ void write_step(JsonText& out, const plan::Step& step, int number) {
   for (const std::string& scale : step.scales) out.value(scale);
   out.end_array();
   out.field("pass", step.pass).field("set_down", step.set_down).field("expected", step.expected);
-  out.field("coupling_u", step.coupling_u);
+  out.field("coupling_u", step.coupling_u).field("smallest_detectable", step.smallest_detectable);
   out.end_object();
 }
 
@@ -80,6 +81,7 @@ void write_prospect(JsonText& out, std::string_view name, const plan::Prospect& 
   out.key(name).begin_object();
   out.field("readings", prospect.readings).field("set_downs", prospect.set_downs);
   out.field("unchecked", prospect.unchecked).field("smallest_detectable", prospect.smallest_detectable);
+  out.field("largest_detectable", prospect.largest_detectable);
   out.key("quantities").begin_array();
   for (const reconcile::Quantity& quantity : prospect.findings.quantities) {
     const bool there = quantity.determinable;

@@ -49,10 +49,20 @@ class Table {
       wanted = "the coupling load to " +
                text_.with_sign(text_.plan.wanted.coupling_u.value_or(plan::usual_coupling_u)) +
                (text_.plan.wanted.coupling_u ? "" : " (usual)") + ", ";
-    wanted += text_.plan.wanted.margin_u
-                  ? "every other margin to " + text_.with_sign(text_.plan.wanted.margin_u)
-                  : "every other margin to ± 2 % of its rating (usual)";
-    return out + paragraph("Wanted: ", wanted + "; ± is for 95 %");
+    wanted += text_.coupled() ? "every other margin to " : "every margin to ";
+    wanted += text_.plan.wanted.margin_u ? text_.with_sign(text_.plan.wanted.margin_u)
+                                         : "± 2 % of its rating (usual)";
+    out += paragraph("Wanted: ", wanted + "; ±" + std::string(unbroken) + "is for 95 %");
+    return out + paragraph("Checks: ", checks());
+  }
+
+  std::string checks() const {
+    const int unchecked = text_.plan.chosen.unchecked, readings = text_.plan.chosen.readings;
+    std::string out = text_.plan.wanted.rule == plan::Rule::least ? "left out of account, as asked: " : "";
+    if (unchecked == 0) return out + "every reading is checked by others";
+    if (unchecked == readings) return out + "NO reading checks another, see below";
+    return out + std::to_string(unchecked) + " of " + std::to_string(readings) +
+           " readings NOT checked by any other, see below";
   }
 
   std::string steps() const {

@@ -63,7 +63,8 @@ void write_new(const std::string& name, const std::string& text) {
 About CommandPlan::about() const {
   return {
       "plan",
-      "SESSION|SHEET [--coupling-u LOAD] [--margin-u LOAD] [--sheet-to FILE.json] [--json] [--store FILE]",
+      "SESSION|SHEET [--coupling-u LOAD] [--margin-u LOAD] [--least] [--sheet-to FILE.json] [--json] "
+      "[--store FILE]",
       "before weighing: what to weigh, in which order, on which scale",
       "Says which states and positions to weigh, in what order and on which of the sheet's scales, so that "
       "the coupling load and every margin come out as sure as is wanted, and what reading each position "
@@ -72,6 +73,9 @@ About CommandPlan::about() const {
       "LOAD is a standard uncertainty u, half of the ± of a result, in the sheet's unit of load. Not given: "
       "4 kg for the coupling load and margins on it, and 1 % of its rating for every other margin. Shares "
       "and ratios follow from the loads and only have to be determinable.\n"
+      "Every reading of a plan is checked by the others, so that an error shows, unless even every position "
+      "once would not check it; the table names those. --least leaves that out of account: the least work "
+      "that still comes to what is wanted, where an error may go unnoticed.\n"
       "--sheet-to writes the planned sheet with the supposed loads as readings, each marked "
       "\"x-supposed\"; a file that is there is not replaced."};
 }
@@ -81,6 +85,7 @@ void CommandPlan::describe(po::options_description& options) {
                         "wanted u of the coupling load");
   options.add_options()("margin-u", po::value(&margin_u_text_)->value_name("LOAD"),
                         "wanted u of every other margin");
+  options.add_options()("least", po::bool_switch(&least_), "least work; readings need not check each other");
   options.add_options()("sheet-to", po::value(&sheet_to_)->value_name("FILE.json"),
                         "write the planned sheet, its loads supposed");
   store_.describe(options);
@@ -112,7 +117,7 @@ plan::Wanted CommandPlan::wanted(const rig::Session& sheet) const {
     if (!figure) return std::nullopt;
     return units::Load{*figure, sheet.units.load}.kg().value();
   };
-  return {kilograms(coupling_u_), kilograms(margin_u_)};
+  return {kilograms(coupling_u_), kilograms(margin_u_), least_ ? plan::Rule::least : plan::Rule::checked};
 }
 
 Exit CommandPlan::run(Streams& streams) {

@@ -27,6 +27,7 @@ class CommandPlan : public Command {
   JsonOption json_;
   std::string source_, coupling_u_text_, margin_u_text_, sheet_to_;
   std::optional<double> coupling_u_, margin_u_;  // in the sheet's unit of load
+  bool least_ = false;
 };
 
 }  // namespace steelyard::cli

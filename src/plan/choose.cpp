@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "reconcile/trust.hpp"
+
 namespace steelyard::plan {
 namespace {
 
@@ -123,13 +125,33 @@ std::vector<Saving> savings(const Candidates& candidates) {
   return out;
 }
 
+/// A nose on a scale that the weighed axles of its trailer leave there, and yet not read.
+bool unread_nose(const Candidates& candidates, const Selection& selection) {
+  for (std::size_t nose = 0; nose < selection.size(); ++nose) {
+    const Element& on = candidates.elements[nose];
+    if (on.unit != Unit::nose || selection[nose] > 0 || on.scales.front().empty()) continue;
+    bool weighed = false, needed = false;
+    for (std::size_t e = 0; e < selection.size(); ++e) {
+      const Element& axle = candidates.elements[e];
+      if (selection[e] == 0 || axle.state != on.state || axle.unit != Unit::trailer) continue;
+      weighed = true;
+      needed =
+          needed || std::find(axle.scales.begin(), axle.scales.end(), on.scales.front()) != axle.scales.end();
+    }
+    if (weighed && !needed) return true;
+  }
+  return false;
+}
+
 bool leave_out(Selection& selection, const Candidates& candidates, const Goals& goals, const Look& look) {
   bool any = false;
   for (const Saving& saving : savings(candidates)) {
     Selection less = selection;
     for (const std::size_t e : saving.elements) less[e] = std::min(less[e], saving.left);
     const bool nothing = std::all_of(less.begin(), less.end(), [](int times) { return times == 0; });
-    if (less == selection || nothing || !reaches(look(less), goals)) continue;
+    if (less == selection || nothing) continue;
+    const Outlook outlook = look(less);
+    if (!reaches(outlook, goals) || !checks(outlook, candidates, less, goals)) continue;
     selection = less;
     any = true;
   }
@@ -158,12 +180,35 @@ bool reaches(const Outlook& outlook, const Goals& goals) {
   return true;
 }
 
+std::vector<std::vector<bool>> checked_by_others(const Candidates& candidates, const Outlook& once) {
+  std::vector<std::vector<bool>> out;
+  for (const Element& element : candidates.elements) out.emplace_back(element.positions.size(), false);
+  if (!once.solved) return out;
+  const auto order = in_order(candidates, Selection(out.size(), 1));
+  for (std::size_t i = 0; i < order.size(); ++i)
+    out[order[i].element][order[i].position] = once.redundancy[i] >= reconcile::least_redundancy;
+  return out;
+}
+
+bool checks(const Outlook& outlook, const Candidates& candidates, const Selection& selection,
+            const Goals& goals) {
+  if (goals.checked.empty()) return true;
+  if (unread_nose(candidates, selection)) return false;
+  const auto order = in_order(candidates, selection);
+  for (std::size_t i = 0; i < order.size(); ++i)
+    if (goals.checked[order[i].element][order[i].position] &&
+        outlook.redundancy[i] < reconcile::least_redundancy)
+      return false;
+  return true;
+}
+
 Selection choose(const Candidates& candidates, const Goals& goals, const Look& look) {
   Selection selection(candidates.elements.size(), 1);
   const Outlook once = look(selection);
   if (!once.solved) return selection;
   if (!reaches(once, goals)) read_again(selection, candidates, goals, once);
-  // Leaving out a state may move the reference to another, so that more can go after it.
+  // Leaving out a state may move the reference to another, and what is left out needs no check any more, so
+  // that more can go after it.
   while (leave_out(selection, candidates, goals, look)) {
   }
   return selection;

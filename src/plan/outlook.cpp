@@ -92,6 +92,9 @@ Outlook look(rig::Session session, const Aims& aims) {
   out.solved = reconcile::solve_rig(*out.session, true);
   if (!out.solved) return out;
   const reconcile::SolvedRig& solved = *out.solved;
+  for (std::size_t i = 0; i < solved.observed.size(); ++i)
+    if (solved.observed[i].kind == reconcile::ObservationKind::reading)
+      out.redundancy.push_back(solved.solution.redundancy[static_cast<adjust::Index>(i)]);
   out.derived = reconcile::derive(*solved.layout, solved.observed, solved.solution, solved.lengths_held,
                                   *solved.layout, nullptr);
   const reconcile::Findings figures = figures_of(out.derived);

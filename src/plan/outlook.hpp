@@ -29,6 +29,7 @@ struct Outlook {
   reconcile::DerivedSet derived;
   std::vector<std::optional<double>> u;  // of each aim
   std::vector<adjust::Vector> gradient;  // of each aim; empty where not determinable
+  std::vector<double> redundancy;        // of each reading, in the order of weighing
   bool keeps = false;                    // every figure to keep is determinable
 };
 

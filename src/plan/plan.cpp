@@ -88,12 +88,13 @@ class Planner {
     if (!twice.solved)
       throw reconcile::NotSolved("session " + sheet_.id +
                                  ": no solution converges for the loads supposed; look at its lengths");
-    const Goals goals = goals_of(aims_, twice);
+    Goals goals = goals_of(aims_, twice);
+    if (out_.wanted.rule == Rule::checked) goals.checked = checked_by_others(to_, look_at(once_));
     const Selection chosen = choose(to_, goals, [this](const Selection& s) { return look_at(s); });
+    out_.chosen = prospect(chosen);
     tell_suppositions();
     tell_steps(chosen);
     tell_aims(chosen, twice);
-    out_.chosen = prospect(chosen);
     out_.once = prospect(once_);
     out_.twice = prospect(twice_);
     return std::move(out_);
@@ -148,6 +149,10 @@ class Planner {
       step.expected = shown(to_.base, step.scales, rig_->load(state, step.at));
       if (coupled) step.coupling_u = look(weighed(to_, *rig_, order, i + 1, states), aims_).u[0];
     }
+    std::size_t taken = 0;  // readings stand in the order in which they are taken, before all else
+    for (const reconcile::Observation& o : out_.chosen.findings.observations)
+      if (o.kind == reconcile::ObservationKind::reading)
+        out_.steps.at(taken++).smallest_detectable = o.smallest_detectable;
     std::erase_if(out_.states, [](const PlannedState& state) { return state.added && state.readings == 0; });
   }
 
@@ -202,6 +207,7 @@ class Planner {
     std::sort(sizes.begin(), sizes.end());
     const std::size_t middle = sizes.size() / 2;
     out.smallest_detectable = sizes.size() % 2 == 1 ? sizes[middle] : (sizes[middle - 1] + sizes[middle]) / 2;
+    out.largest_detectable = sizes.back();
     return out;
   }
 
@@ -215,6 +221,10 @@ class Planner {
 };
 
 }  // namespace
+
+std::string_view to_text(Rule rule) {
+  return rule == Rule::checked ? "checked" : "least";
+}
 
 std::string_view to_text(Origin origin) {
   switch (origin) {

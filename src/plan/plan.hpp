@@ -8,7 +8,7 @@
 //
 // Units: kg, mm, kg·mm and plain ratios, as Findings. u is a standard uncertainty.
 // Errors: reconcile::NotSolved where nothing converges. Source: reconciliation model, sections 3 to 5;
-// choosing by rank-one updates, section 7 (The next reading).
+// choosing by rank-one updates, section 7 (The next reading); a reading is checked as section 7 says it.
 #pragma once
 
 #include <optional>
@@ -24,9 +24,17 @@ namespace steelyard::plan {
 inline constexpr double usual_coupling_u = 4;       // kg
 inline constexpr double usual_margin_share = 0.01;  // of the rating
 
+/// What may be left out of a plan.
+enum class Rule {
+  checked,  // nothing that another reading is checked by, where every position once would check that
+  least,    // all that what is wanted can do without: an error may then go unnoticed
+};
+std::string_view to_text(Rule rule);
+
 struct Wanted {
   std::optional<double> coupling_u;  // kg, of the coupling load and of margins on it
   std::optional<double> margin_u;    // kg, of every other margin that is a load
+  Rule rule = Rule::checked;
 };
 
 /// Where a supposed figure comes from.
@@ -52,6 +60,9 @@ struct Step {
   int set_down = 1;                  // counts through the whole plan
   double expected = 0;               // kg, what the scale will show if the rig is as supposed
   std::optional<double> coupling_u;  // of the coupling load after this step; nothing while not determinable
+  /// kg: the error of this reading that the whole plan notices four times in five; nothing: no other checks
+  /// it.
+  std::optional<double> smallest_detectable;
 };
 
 struct PlannedState {
@@ -100,8 +111,8 @@ struct Prospect {
   reconcile::Findings findings;
   int readings = 0, set_downs = 0;
   int unchecked = 0;  // readings that no other one checks
-  /// kg: the smallest error that is noticed four times in five, median of the checked readings.
-  std::optional<double> smallest_detectable;
+  /// kg: the smallest error that is noticed four times in five, median and largest of the checked readings.
+  std::optional<double> smallest_detectable, largest_detectable;
 };
 
 struct Plan {

@@ -37,6 +37,68 @@ def test_the_sheet_to_be_weighed(rig):
     out = rig.out("plan", TO_WEIGH)
     assert "± 8.0 kg (usual)" in out and "common practice, no source" in out
     assert "notice" in out and "a part of its ratings" in out
+    assert plan["wanted"]["rule"] == "checked" and "every reading is checked by others" in out
+
+
+def about(figure):
+    """A size as the table prints it."""
+    return str(math.floor(figure + 0.5))
+
+
+def test_every_reading_is_checked_or_said_not_to_be(rig):
+    """Filled as planned and reconciled, the readings are checked from the size on that the plan said."""
+    bare = 0
+    for name in NAMES + [TO_WEIGH]:
+        target = f"{name.stem}-checked.json"
+        plan = rig.json("plan", name, "--sheet-to", target)
+        found = [o for o in rig.json("reconcile", target)["observations"] if o["kind"] == "reading"]
+        said = [s["smallest_detectable"] for s in plan["steps"]]
+        assert len(found) == len(said)
+        for step, observation in zip(plan["steps"], found):
+            assert (step["state"], step["at"]) == (observation["state"], observation["at"])
+            assert (step["smallest_detectable"] is None) == (observation["redundancy"] < 0.01), (name.stem, step)
+        sizes = sorted(s for s in said if s is not None)
+        assert plan["plan"]["unchecked"] == len(said) - len(sizes) <= plan["once"]["unchecked"]
+        out = " ".join(rig.out("plan", name).split())
+        if not sizes:
+            assert "no reading checks another: an error is not noticed; read twice" in out
+            bare += 1
+            continue
+        median = (sizes[(len(sizes) - 1) // 2] + sizes[len(sizes) // 2]) / 2
+        assert math.isclose(plan["plan"]["smallest_detectable"], median, rel_tol=1e-9)
+        assert math.isclose(plan["plan"]["largest_detectable"], sizes[-1], rel_tol=1e-9)
+        if sheet_unit(name) == "kg":
+            assert f"In this plan an error is noticed from about {about(median)} kg" in out, name.stem
+        assert ("NOT checked by any other" in out) == (len(sizes) < len(said))
+        assert ("every reading is checked by others" in out) == (len(sizes) == len(said))
+    assert bare == 1  # the truck alone
+
+
+def test_the_least_work_on_request(rig):
+    plan, least = rig.json("plan", TO_WEIGH), rig.json("plan", TO_WEIGH, "--least")
+    assert least["wanted"]["rule"] == "least" and least["plan"]["readings"] < plan["plan"]["readings"]
+    assert all(a["reached"] for a in least["aims"]) and least["once"] == plan["once"]
+    assert least["plan"]["smallest_detectable"] is None and least["plan"]["unchecked"] == least["plan"]["readings"]
+    out = " ".join(rig.out("plan", TO_WEIGH, "--least").split())
+    assert "In this plan no reading checks another: an error is not noticed; without --least" in out
+    assert "left out of account, as asked" in out
+    out = " ".join(rig.out("plan", sample("tcw-012-pump-trailer"), "--least").split())
+    assert 'what no other reading checks: coupling in "apart"; without --least' in out
+
+
+def test_a_reading_said_to_be_unchecked_is_checked_when_read_twice(rig):
+    name = sample("tcw-044-three-axle-with-camp-trailer")
+    plan = rig.json("plan", name, "--sheet-to", "once.json")
+    assert [s["at"] for s in plan["steps"] if s["smallest_detectable"] is None] == ["coupling"]
+    assert 'coupling in "apart"; read that twice' in " ".join(rig.out("plan", name).split())
+    one = json.loads((rig.folder / "once.json").read_text(encoding="utf-8"))
+    readings = next(s for s in one["states"] if s["name"] == "apart")["readings"]
+    again = dict(next(r for r in readings if r["at"] == "coupling"))
+    again.pop("id", None)
+    readings.append(again)
+    result = rig.json("reconcile", rig.write("twice.json", one))
+    found = [o["redundancy"] for o in result["observations"] if o["kind"] == "reading" and o["at"] == "coupling"]
+    assert len(found) == 2 and min(found) > 0.4
 
 
 def test_loads_of_the_plan_obey_statics(rig):
@@ -62,8 +124,8 @@ def test_plans_keep_to_their_schema(rig):
     jsonschema.Draft7Validator.check_schema(SCHEMA)
     checker = jsonschema.Draft7Validator(SCHEMA)
     for name in NAMES + [TO_WEIGH]:
-        for words in ([], ["--coupling-u", "1"]):
-            if words and name.stem in ("tcw-033-drawbar-trailer", "tcw-041-tanker-truck-alone"):
+        for words in ([], ["--least"], ["--coupling-u", "1"]):
+            if words[1:] and name.stem in ("tcw-033-drawbar-trailer", "tcw-041-tanker-truck-alone"):
                 continue
             faults = list(checker.iter_errors(rig.json("plan", name, *words)))
             assert not faults, f"{name}: {faults[0].message} at {list(faults[0].path)}"
@@ -155,11 +217,14 @@ def test_vehicle_alone_drawbar_fifth_wheel_jockey(rig):
     alone["rig"]["limits"] = alone["rig"]["limits"][:3]
     plan = rig.json("plan", rig.write("alone.json", alone))
     assert len(plan["steps"]) == 4 and all(s["coupling_u"] is None for s in plan["steps"])
+    assert plan["plan"]["unchecked"] == 4 and "NO reading checks another" in rig.out("plan", "alone.json")
+    assert "every margin to" in rig.out("plan", "alone.json")
     assert "leave --coupling-u out" in rig.refused("plan", "alone.json", "--coupling-u", "3")
     assert "coupling" not in rig.out("plan", "alone.json").split("What is supposed")[0]
     drawbar = rig.json("plan", sample("tcw-033-drawbar-trailer"))
     assert all(a["of"] != "coupling_load" for a in drawbar["aims"]) and drawbar["steps"]
-    assert rig.json("plan", sample("kr-103-fifth-wheel-stock-trailer"))["steps"][0]["scale"] == ["N2"]
+    fifth = rig.json("plan", sample("kr-103-fifth-wheel-stock-trailer"))["steps"]
+    assert [s["scale"] for s in fifth if s["at"] == "coupling"] == [["N2"]]
     jockey = rig.json("plan", sample("tcw-007-site-office-jockey"), "--coupling-u", "1")
     assert "jockey" in [s["at"] for s in jockey["steps"]]
 
@@ -234,7 +299,7 @@ def test_a_session_of_the_store(rig):
 
 def test_tables_fit_a_terminal(rig):
     for name in NAMES + [TO_WEIGH]:
-        for words in ([], ["--margin-u", "0.1"]):
+        for words in ([], ["--least"], ["--margin-u", "0.1"]):
             for line in rig.out("plan", name, *words).splitlines():
                 assert len(line) <= 80 and line == line.rstrip(), (name.stem, line)
 
