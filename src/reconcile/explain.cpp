@@ -36,6 +36,16 @@ struct Ranked {
   double misfit = 0;
 };
 
+/// Those at the front that may pass. A slip in several figures is far from linear, so that the likeliest of whole
+/// figures is solved however poorly it would do near a solution that the slip itself has pulled away.
+std::ptrdiff_t worth_solving(std::vector<Candidate>::const_iterator from, std::vector<Candidate>::const_iterator to,
+                             double most) {
+  const auto passing = std::find_if(from, to, [most](const Candidate& c) { return c.chi_square > most; });
+  const bool any = std::any_of(from, passing, [](const Candidate& c) { return !c.hypothesis->rearranged; });
+  const bool one_more = !any && passing != to && exact(*passing->hypothesis);
+  return std::min<std::ptrdiff_t>(passing - from + (one_more ? 1 : 0), most_solved);
+}
+
 /// The likeliest few of each kind of fit; of many ways to restore a digit of one reading only the best.
 std::vector<Candidate> promising(const Screen& screen, const std::vector<Hypothesis>& all) {
   const auto freedom = static_cast<double>(screen.degrees_of_freedom());
@@ -44,7 +54,7 @@ std::vector<Candidate> promising(const Screen& screen, const std::vector<Hypothe
   std::map<Index, std::size_t> restored;
   for (const Hypothesis& hypothesis : all) {
     const auto chi_square = screen.chi_square(hypothesis);
-    if (!chi_square || *chi_square > most) continue;
+    if (!chi_square || (*chi_square > most && !exact(hypothesis))) continue;
     if (hypothesis.kind == Blunder::digit_dropped) {
       const auto [found, first] = restored.emplace(hypothesis.edits[0].row, out.size());
       if (!first) {
@@ -58,7 +68,7 @@ std::vector<Candidate> promising(const Screen& screen, const std::vector<Hypothe
   std::vector<Candidate> kept;
   for (auto [from, to] : {std::pair{out.begin(), free_from}, std::pair{free_from, out.end()}}) {
     std::stable_sort(from, to, [](const Candidate& a, const Candidate& b) { return a.chi_square < b.chi_square; });
-    kept.insert(kept.end(), from, from + std::min<std::ptrdiff_t>(to - from, most_solved));
+    kept.insert(kept.end(), from, from + worth_solving(from, to, most));
   }
   return kept;
 }
@@ -140,7 +150,10 @@ class Solver {
     out.size = size;
     out.size_u = u;
     for (const Index row : hypothesis.corrects) correct(hypothesis, row, solution.unknowns.tail(solution.unknowns.size() - n), out);
-    return true;
+    // What the scales cannot have shown was not meant, as far as the size is known.
+    return std::all_of(out.corrections.begin(), out.corrections.end(), [&](const Explanation::Correction& c) {
+      return bears(*layout_.session, reading(static_cast<Index>(c.observation)), c.meant.kg().value() - 2 * u);
+    });
   }
 
   /// Within the trade's sizes as far as its own u lets one say, and clear of nothing.

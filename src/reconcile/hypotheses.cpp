@@ -65,24 +65,17 @@ class Finder {
     const std::size_t state = row_of(i).state;
     const auto figures = [&](Blunder kind, const std::vector<double>& meant) {
       for (const double figure : meant)
-        if (bears(i, {figure, load(i).unit})) start(kind, state).edits = {{i, {figure, load(i).unit}}};
+        if (can_show(i, {figure, load(i).unit})) start(kind, state).edits = {{i, {figure, load(i).unit}}};
     };
     figures(Blunder::digits_swapped, digits_exchanged(load(i).figure));
     figures(Blunder::digit_dropped, digit_restored(load(i).figure));
     figures(Blunder::digit_doubled, digit_taken_out(load(i).figure));
-    start(Blunder::pounds_for_kilograms, state).edits = {{i, in_other_unit(i)}};
+    if (can_show(i, in_other_unit(i))) start(Blunder::pounds_for_kilograms, state).edits = {{i, in_other_unit(i)}};
     tyre_off(i);
   }
 
-  /// The scales of a reading may show no more than their capacity.
-  [[nodiscard]] bool bears(Index i, const units::Load& load) const {
-    double capacity = 0;
-    for (const std::string& id : row_of(i).reading->scales) {
-      const rig::Scale& scale = *rig::find_scale(*layout_.session, id);
-      if (!scale.capacity) return true;
-      capacity += scale.capacity->kg().value();
-    }
-    return row_of(i).reading->scales.empty() || load.kg().value() <= capacity;
+  [[nodiscard]] bool can_show(Index i, const units::Load& load) const {
+    return bears(*layout_.session, *row_of(i).reading, load.kg().value());
   }
 
   /// The scale showed pounds and kilograms were written, or the other way round.
@@ -121,7 +114,8 @@ class Finder {
       zero.most = most_offset;
       zero.either_sign = true;
       zero.corrects = rows;
-      if (rows.size() < 2 || !touches(rows)) continue;
+      const bool shown = std::all_of(rows.begin(), rows.end(), [&](Index i) { return can_show(i, in_other_unit(i)); });
+      if (rows.size() < 2 || !touches(rows) || !shown) continue;
       Hypothesis& pounds = start(Blunder::pounds_for_kilograms, k);
       pounds.scale = id;
       for (const Index i : rows) pounds.edits.push_back({i, in_other_unit(i)});
@@ -155,6 +149,7 @@ class Finder {
     Rows rows;
     bool changes = false;
     for (const Swap& swap : swaps) {
+      if (!can_show(swap.one, load(swap.other)) || !can_show(swap.other, load(swap.one))) return;
       rows.insert(rows.end(), {swap.one, swap.other});
       changes = changes || !(load(swap.one) == load(swap.other));
     }
@@ -225,6 +220,16 @@ class Finder {
 };
 
 }  // namespace
+
+bool bears(const rig::Session& session, const rig::Reading& reading, double kg) {
+  double capacity = 0;
+  for (const std::string& id : reading.scales) {
+    const rig::Scale& scale = *rig::find_scale(session, id);
+    if (!scale.capacity) return true;
+    capacity += scale.capacity->kg().value();
+  }
+  return reading.scales.empty() || kg <= capacity;
+}
 
 std::vector<Hypothesis> hypotheses(const SolvedRig& solved, const adjust::Vector& sound,
                                    const std::vector<Index>& suspects) {

@@ -49,6 +49,9 @@ struct Hypothesis {
   std::vector<Index> moved;  // readings at the coupling, whose scale stood under the jockey wheel
 };
 
+/// Whether the scales of a reading can show so much, by their capacities; true where one of them has none given.
+bool bears(const rig::Session& session, const rig::Reading& reading, double kg);
+
 /// Every blunder that touches one of the rows in `suspects`, and those that change the rig itself in a state.
 /// `sound` are unknowns near the truth, for the arms of levers.
 std::vector<Hypothesis> hypotheses(const SolvedRig& solved, const adjust::Vector& sound,

@@ -83,6 +83,12 @@ struct Reconciliation::Inside {
     return out;
   }
 
+  [[nodiscard]] bool has_reading(const SuspectSet& set) const {
+    return std::any_of(set.members.begin(), set.members.end(), [&](const SuspectMember& member) {
+      return findings.observations[member.observation].kind == ObservationKind::reading;
+    });
+  }
+
   static std::vector<Index> others(std::vector<Index> likeliest, std::size_t but) {
     likeliest.erase(likeliest.begin() + static_cast<std::ptrdiff_t>(but));
     return likeliest;
@@ -92,11 +98,19 @@ struct Reconciliation::Inside {
   /// likeliest of the other sets being aside.
   void explain_sets(const std::vector<Index>& likeliest, const adjust::Vector& near) {
     std::vector<Index> everywhere;
-    for (const SuspectSet& set : findings.suspects)
+    bool may_be_any = false;  // a set without readings: then any of them
+    for (const SuspectSet& set : findings.suspects) {
+      may_be_any = may_be_any || !has_reading(set);
       for (const Index row : rows_of(set))
         if (std::find(everywhere.begin(), everywhere.end(), row) == everywhere.end()) everywhere.push_back(row);
+    }
+    if (may_be_any) everywhere.clear();
     SuspectSet& first = findings.suspects.front();
     first.explanations = explain(solved(), near, {}, hypotheses(solved(), near, everywhere));
+    // What pulls at many readings may have led the search astray; then the solution as read is nearer.
+    const adjust::Vector& as_read = solved().solution.unknowns;
+    if (first.explanations.empty())
+      first.explanations = explain(solved(), as_read, {}, hypotheses(solved(), as_read, everywhere));
     if (!first.explanations.empty() || findings.suspects.size() < 2) return;
     for (std::size_t s = 0; s < findings.suspects.size(); ++s) {
       SuspectSet& set = findings.suspects[s];

@@ -1,5 +1,5 @@
-// Slips of the pen, every figure worked out by hand: what a figure may have been before two of its digits were
-// exchanged, one was left out, or one was written twice.
+// Slips of the pen, every figure worked out by hand: what a figure may have been before two of its digits
+// were exchanged, one was left out, or one was written twice.
 #include "reconcile/digits.hpp"
 
 #include <algorithm>
@@ -27,7 +27,7 @@ BOOST_AUTO_TEST_SUITE(digits)
 
 BOOST_AUTO_TEST_CASE(any_two_digits_are_exchanged) {
   check(digits_exchanged(819), {189, 918, 891});
-  check(digits_exchanged(707), {770});        // 077 is nobody's figure, the two sevens change nothing
+  check(digits_exchanged(707), {770});  // 077 is nobody's figure, the two sevens change nothing
   check(digits_exchanged(1234), {2134, 3214, 4231, 1324, 1432, 1243});
   check(digits_exchanged(72), {27});
 }
@@ -46,14 +46,14 @@ BOOST_AUTO_TEST_CASE(equal_digits_and_single_ones_have_nothing_to_exchange) {
 }
 
 BOOST_AUTO_TEST_CASE(a_needless_zero_in_front_is_not_written) {
-  check(digits_exchanged(500), {});  // 050 and 005
-  check(digits_exchanged(102), {201, 120});  // 012
+  check(digits_exchanged(500), {});           // 050 and 005
+  check(digits_exchanged(102), {201, 120});   // 012
   check(digits_exchanged(10.5), {50.1, 15});  // 01.5; 15.0 is the figure 15
 }
 
 BOOST_AUTO_TEST_CASE(the_point_stays_where_it_is) {
   check(digits_exchanged(171.5), {711.5, 117.5, 571.1, 175.1, 151.7});  // the two ones alike
-  check(digits_exchanged(0.5), {5});  // 5.0
+  check(digits_exchanged(0.5), {5});                                    // 5.0
   check(digits_exchanged(0.25), {0.52, 2.05, 5.2});
 }
 

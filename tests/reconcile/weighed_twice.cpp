@@ -71,8 +71,10 @@ void add_state(Simulation& out, const std::string& name, bool hitched) {
   out.takings.emplace_back();
 }
 
-/// Errors as section 4 of the model declares them: repeatability and the zero's rectangle, placement of a wheel.
-void take(Simulation& out, simulator::Random& random, std::size_t k, const Position& at, const std::string& id) {
+/// Errors as section 4 of the model declares them: repeatability and the zero's rectangle, placement of a
+/// wheel.
+void take(Simulation& out, simulator::Random& random, std::size_t k, const Position& at,
+          const std::string& id) {
   rig::State& sheet = out.session.states[k];
   const double division = rig::find_scale(out.session, id)->division->figure;
   simulator::Taking taking;
@@ -140,7 +142,8 @@ std::size_t row_of(const reconcile::Findings& findings, const std::string& id) {
 
 std::string key_of(const reconcile::Observation& observation) {
   std::string out(reconcile::to_text(observation.kind));
-  if (observation.kind == reconcile::ObservationKind::reading) return out + ' ' + observation.id.value_or("?");
+  if (observation.kind == reconcile::ObservationKind::reading)
+    return out + ' ' + observation.id.value_or("?");
   if (observation.state) out += ' ' + *observation.state;
   for (const std::string& id : observation.scales) out += ' ' + id;
   return out;
@@ -152,6 +155,26 @@ std::vector<std::string> keys_of(const reconcile::Findings& findings, const reco
     out.push_back(key_of(findings.observations.at(member.observation)));
   std::sort(out.begin(), out.end());
   return out;
+}
+
+const reconcile::SuspectMember* member(const reconcile::Findings& findings, const reconcile::SuspectSet& set,
+                                       const std::string& key) {
+  for (const reconcile::SuspectMember& one : set.members)
+    if (key_of(findings.observations.at(one.observation)) == key) return &one;
+  return nullptr;
+}
+
+std::string likeliest(const reconcile::Findings& findings, const reconcile::SuspectSet& set) {
+  return key_of(findings.observations.at(set.members.at(set.likeliest).observation));
+}
+
+rig::Session off(rig::Session session, const std::string& id, double by) {
+  reading(session, id).load.figure += by;
+  return session;
+}
+
+rig::Session two_blunders() {
+  return off(off(weighed_twice().session, "r3", 70), "r29", -120);
 }
 
 rig::Session strike(rig::Session session, const std::string& id) {

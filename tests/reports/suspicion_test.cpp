@@ -1,6 +1,6 @@
-// What does not fit, in words: each sentence from findings made by hand, in kilograms and pounds; and the whole table
-// of every sample sheet. Expected sentences were written by hand; converted figures by 1 lb = 0.45359237 kg and
-// 1 in = 25.4 mm, with U = 2u to two significant figures.
+// What does not fit, in words: each sentence from findings made by hand, in kilograms and pounds; and the
+// whole table of every sample sheet. Expected sentences were written by hand; converted figures by 1 lb =
+// 0.45359237 kg and 1 in = 25.4 mm, with U = 2u to two significant figures.
 #include "reports/words/suspicion.hpp"
 
 #include <algorithm>
@@ -43,7 +43,8 @@ Observation of_kind(ObservationKind kind, std::optional<std::string> state = {})
 Findings nine_readings() {
   Findings out;
   for (int i = 1; i <= 9; ++i)
-    out.observations.push_back(of_reading("r" + std::to_string(i), i == 1 ? "tow.2.left" : "tow.2.right", "together"));
+    out.observations.push_back(
+        of_reading("r" + std::to_string(i), i == 1 ? "tow.2.left" : "tow.2.right", "together"));
   return out;
 }
 
@@ -90,7 +91,8 @@ BOOST_AUTO_TEST_CASE(names_of_suspects) {
     BOOST_TEST(reports::suspect_name(observation) == expected);
   };
   using enum ObservationKind;
-  says_name(of_reading("r21", "tow.2.left", "together"), "reading r21, tow vehicle axle 2, left, in “together”");
+  says_name(of_reading("r21", "tow.2.left", "together"),
+            "reading r21, tow vehicle axle 2, left, in “together”");
   says_name(of_reading("r9", "trailer", "together"), "reading r9, trailer, in “together”");
   says_name(of_reading("r17", "coupling", "apart"), "reading r17, coupling, in “apart”");
   says_name(of_kind(wheelbase), "the wheelbase as given");
@@ -119,18 +121,22 @@ BOOST_AUTO_TEST_CASE(sizes_of_suspects) {
     BOOST_TEST(reports::suspect_size(of_kind(kind), 40.2, pounds) == ", off by about 2 in");  // 1.58
   }
   // What an error there amounts to is no length and no load that somebody could look for.
-  for (const ObservationKind kind : {ObservationKind::gain, ObservationKind::level, ObservationKind::coupling_height,
-                                     ObservationKind::height_sensitivity})
+  for (const ObservationKind kind : {ObservationKind::gain, ObservationKind::level,
+                                     ObservationKind::coupling_height, ObservationKind::height_sensitivity})
     BOOST_TEST(reports::suspect_size(of_kind(kind), 5, metric).empty());
 }
 
 BOOST_AUTO_TEST_CASE(slips_of_the_pen) {
-  says(edit(Blunder::digits_swapped, {707}, {770}), "two digits swapped in " + r1 + "707 kg read, 770 kg meant");
+  says(edit(Blunder::digits_swapped, {707}, {770}),
+       "two digits swapped in " + r1 + "707 kg read, 770 kg meant");
   says(edit(Blunder::digit_dropped, {86}, {860}), "a digit left out of " + r1 + "86 kg read, 860 kg meant");
-  says(edit(Blunder::digit_doubled, {1771.5}, {171.5}), "a digit written twice in " + r1 + "1771.5 kg read, 171.5 kg meant");
+  says(edit(Blunder::digit_doubled, {1771.5}, {171.5}),
+       "a digit written twice in " + r1 + "1771.5 kg read, 171.5 kg meant");
   // In the unit of the entry, whatever the report shows.
-  says(edit(Blunder::digits_swapped, {1697, lb}, {1967, lb}), "two digits swapped in " + r1 + "1697 lb read, 1967 lb meant");
-  says(edit(Blunder::tyre_off_scale, {536}, {765.4321}), "a tyre part off its scale at " + r1 + "536 kg read, 765.4 kg meant");
+  says(edit(Blunder::digits_swapped, {1697, lb}, {1967, lb}),
+       "two digits swapped in " + r1 + "1697 lb read, 1967 lb meant");
+  says(edit(Blunder::tyre_off_scale, {536}, {765.4321}),
+       "a tyre part off its scale at " + r1 + "536 kg read, 765.4 kg meant");
 }
 
 BOOST_AUTO_TEST_CASE(the_other_unit) {
@@ -146,9 +152,12 @@ BOOST_AUTO_TEST_CASE(the_other_unit) {
 }
 
 BOOST_AUTO_TEST_CASE(places_exchanged) {
-  says(of_many(Blunder::sides_swapped, 2), "left and right swapped in “together”: readings r1 and r2 exchanged");
-  says(of_many(Blunder::axles_swapped, 4), "two axles swapped in “together”: readings r1, r2, r3 and r4 exchanged");
-  says(of_many(Blunder::states_swapped, 2), "the same places of two states swapped: readings r1 and r2 exchanged");
+  says(of_many(Blunder::sides_swapped, 2),
+       "left and right swapped in “together”: readings r1 and r2 exchanged");
+  says(of_many(Blunder::axles_swapped, 4),
+       "two axles swapped in “together”: readings r1, r2, r3 and r4 exchanged");
+  says(of_many(Blunder::states_swapped, 2),
+       "the same places of two states swapped: readings r1 and r2 exchanged");
   says(of_many(Blunder::states_swapped, 7),
        "the same places of two states swapped: readings r1, r2, r3, r4, r5, r6 and r7 exchanged");
   says(of_many(Blunder::states_swapped, 9),
@@ -156,11 +165,14 @@ BOOST_AUTO_TEST_CASE(places_exchanged) {
 }
 
 BOOST_AUTO_TEST_CASE(blunders_with_a_size) {
-  says(sized(Blunder::scale_not_zeroed, 28, 1.2), "scale P3 not at zero in “together”: it showed 28.0 kg ± 2.4 kg too much");
+  says(sized(Blunder::scale_not_zeroed, 28, 1.2),
+       "scale P3 not at zero in “together”: it showed 28.0 kg ± 2.4 kg too much");
   says(sized(Blunder::scale_not_zeroed, -28, 1.2),
        "scale P3 not at zero in “together”: it showed 61.7 lb ± 5.3 lb too little", pounds);  // 61.73, 5.291
-  says(sized(Blunder::jockey_still_loaded, 90, 6), "the jockey wheel still carried 90 kg ± 12 kg in “together”");
-  says(sized(Blunder::jockey_still_loaded, 90, 6), "the jockey wheel still carried 198 lb ± 26 lb in “together”",
+  says(sized(Blunder::jockey_still_loaded, 90, 6),
+       "the jockey wheel still carried 90 kg ± 12 kg in “together”");
+  says(sized(Blunder::jockey_still_loaded, 90, 6),
+       "the jockey wheel still carried 198 lb ± 26 lb in “together”",
        pounds);  // 198.4, 26.46
   Explanation person = sized(Blunder::person_aboard, 85, 7);
   person.vehicle = rig::Vehicle::tow;
@@ -174,9 +186,11 @@ BOOST_AUTO_TEST_CASE(states_arranged_otherwise) {
   jockey.state = "apart";
   says(jockey, "the scale stood under the jockey wheel, not under the coupling, in “apart”");
   const Explanation bars = sized(Blunder::weight_distribution_mislabelled, 206000, 8000);
-  says(bars, "weight distribution was on in “together”, which says off: a moment of 206000 kg·mm ± 16000 kg·mm");
+  says(bars,
+       "weight distribution was on in “together”, which says off: a moment of 206000 kg·mm ± 16000 kg·mm");
   // 1 lb·in = 11.521246 kg·mm: 17880.01 and 1388.7.
-  says(bars, "weight distribution was on in “together”, which says off: a moment of 17880 lb·in ± 1389 lb·in", pounds);
+  says(bars, "weight distribution was on in “together”, which says off: a moment of 17880 lb·in ± 1389 lb·in",
+       pounds);
 }
 
 BOOST_AUTO_TEST_CASE(what_to_weigh_next) {
@@ -186,10 +200,12 @@ BOOST_AUTO_TEST_CASE(what_to_weigh_next) {
   BOOST_TEST(reports::next_reading_words(next) == "tow vehicle axle 2, left, in “together”");
   next.again = true;
   next.scales = {"P3"};
-  BOOST_TEST(reports::next_reading_words(next) == "tow vehicle axle 2, left, in “together”, set down again, on scale P3");
+  BOOST_TEST(reports::next_reading_words(next) ==
+             "tow vehicle axle 2, left, in “together”, set down again, on scale P3");
   next.at = rig::Position::whole_axle(rig::Vehicle::trailer, 1);
   next.scales = {"P3", "P4"};
-  BOOST_TEST(reports::next_reading_words(next) == "trailer axle 1, in “together”, set down again, on scale P3 + P4");
+  BOOST_TEST(reports::next_reading_words(next) ==
+             "trailer axle 1, in “together”, set down again, on scale P3 + P4");
   NextReading nose;
   nose.at = rig::Position::support_at_coupling();
   nose.new_state = true;
@@ -198,7 +214,8 @@ BOOST_AUTO_TEST_CASE(what_to_weigh_next) {
              "coupling of the unhitched trailer, at the height at which it tows, on scale N1");
   NextReading tape;
   tape.kind = NextReading::Kind::overhang;
-  BOOST_TEST(reports::next_reading_words(tape) == "the overhang, by tape: rear axle group's centre to coupling");
+  BOOST_TEST(reports::next_reading_words(tape) ==
+             "the overhang, by tape: rear axle group's centre to coupling");
   tape.again = true;
   BOOST_TEST(reports::next_reading_words(tape) == "the overhang, taped again");
 }
@@ -207,7 +224,8 @@ BOOST_AUTO_TEST_CASE(hostile_names_pass_through_as_they_came) {
   const std::string id = "r\x1b[2J", state = "to\u202egether\r\n", scale = "P\x07", at = "tow\xff";
   Findings findings;
   findings.observations = {of_reading(id, at, state)};
-  BOOST_TEST(reports::suspect_name(findings.observations[0]) == "reading " + id + ", " + at + ", in “" + state + "”");
+  BOOST_TEST(reports::suspect_name(findings.observations[0]) ==
+             "reading " + id + ", " + at + ", in “" + state + "”");
   Explanation zero = sized(Blunder::scale_not_zeroed, 28, 1.2);
   zero.state = state;
   zero.scale = scale;
@@ -251,8 +269,8 @@ BOOST_AUTO_TEST_CASE(the_swapped_digits_of_the_sample_stand_in_the_table) {
   const rig::Session session = sample(samples / "tcw-012-digits-swapped.json");
   const std::string plain = table_of(session, false), detailed = table_of(session, true);
   for (const std::string& text : {plain, detailed})
-    for (const char* said : {"reading r21, tow vehicle axle 2, left", "two digits swapped", "707 kg read, 770 kg meant",
-                             "do NOT agree", "To be sure, weigh: "})
+    for (const char* said : {"reading r21, tow vehicle axle 2, left", "two digits swapped",
+                             "707 kg read, 770 kg meant", "do NOT agree", "To be sure, weigh: "})
       BOOST_TEST(unbroken(text).find(said) != std::string::npos, said);
   BOOST_TEST(plain.find("chi-square") == std::string::npos);
   BOOST_TEST(detailed.find("chi-square") != std::string::npos);

@@ -1,0 +1,1 @@
+// Holds the standard headers that the sanitized build compiles once; nothing else is in it.
