@@ -1,6 +1,7 @@
 // The next reading against trying every candidate outright: each further reading is added as a row and the
 // whole problem solved again, for every suspect that may be the one that is off. A second algorithm, not a
 // publication.
+#include <algorithm>
 #include <boost/test/unit_test.hpp>
 #include <cmath>
 
@@ -144,10 +145,16 @@ rig::Session off_by(rig::Session session, std::size_t wanted, double kg) {
 BOOST_AUTO_TEST_SUITE(next_reading)
 
 BOOST_AUTO_TEST_CASE(never_worse_than_trying_every_candidate_outright) {
-  int sessions = 0, worse = 0;
+#ifdef __SANITIZE_ADDRESS__
+  constexpr int every = 7;  // solving everything outright is slow there
+#else
+  constexpr int every = 1;
+#endif
+  int sessions = 0, worse = 0, drawn = 0;
   for (const double error : {18.0, 45.0, -30.0})
     for (const rig::Session& session : test::drawn("rigs"))
       for (const std::size_t which : {std::size_t{1}, std::size_t{6}}) {
+        if (drawn++ % every != 0) continue;
         const auto tried = try_all(off_by(session, which, error));
         if (!tried) continue;
         ++sessions;
@@ -161,8 +168,8 @@ BOOST_AUTO_TEST_CASE(never_worse_than_trying_every_candidate_outright) {
         BOOST_TEST(tried->chosen <= tried->best + 1);
       }
   BOOST_TEST_MESSAGE(sessions << " sessions, worse in " << worse);
-  BOOST_TEST(sessions > 100);
-  BOOST_TEST(worse <= sessions / 50);
+  BOOST_TEST(sessions > 100 / every);
+  BOOST_TEST(worse <= std::max(1, sessions / 50));
 }
 
 BOOST_AUTO_TEST_CASE(a_reading_that_sharpens_a_quantity_does_so_by_what_was_said) {
