@@ -73,20 +73,6 @@ std::string observation_name(const reconcile::Observation& observation) {
   return name;
 }
 
-Measure measure_of(reconcile::ObservationKind kind) {
-  switch (kind) {
-    case reconcile::ObservationKind::reading:
-    case reconcile::ObservationKind::coupling_height:  // what the height's uncertainty is worth in load
-      return Measure::kilogram;
-    case reconcile::ObservationKind::gain:
-      return Measure::one;
-    case reconcile::ObservationKind::height_sensitivity:
-      return Measure::kilogram_per_millimetre;
-    default:
-      return Measure::millimetre;
-  }
-}
-
 TableRow observation_row(const Source& source, const reconcile::Observation& observation, bool suspect) {
   const Measure measure = measure_of(observation.kind);
   const auto cell = [&](double value, double u) { return figure(value, u, measure, source.shown); };

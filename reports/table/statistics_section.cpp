@@ -12,20 +12,6 @@ using reconcile::Measure;
 using reconcile::Observation;
 using reconcile::ObservationKind;
 
-Measure measure_of(ObservationKind kind) {
-  switch (kind) {
-    case ObservationKind::reading:
-    case ObservationKind::coupling_height:
-      return Measure::kilogram;
-    case ObservationKind::gain:
-      return Measure::one;
-    case ObservationKind::height_sensitivity:
-      return Measure::kilogram_per_millimetre;
-    default:
-      return Measure::millimetre;
-  }
-}
-
 std::string test_line(const reconcile::Fit& fit) {
   if (!fit.p_value) return "  no degrees of freedom: nothing is tested\n";
   return paragraph("  ", "chi-square " + units::fixed(fit.chi_square, 1) + " on " +

@@ -145,6 +145,20 @@ std::string suspect_name(const Observation& observation) {
   return {};
 }
 
+Measure measure_of(ObservationKind kind) {
+  switch (kind) {
+    case ObservationKind::reading:
+    case ObservationKind::coupling_height:
+      return Measure::kilogram;
+    case ObservationKind::gain:
+      return Measure::one;
+    case ObservationKind::height_sensitivity:
+      return Measure::kilogram_per_millimetre;
+    default:
+      return Measure::millimetre;
+  }
+}
+
 std::string suspect_size(const Observation& observation, double error, const ShownUnits& shown) {
   switch (observation.kind) {
     case ObservationKind::reading:

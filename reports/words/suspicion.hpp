@@ -15,6 +15,8 @@ namespace steelyard::reports {
 /// "reading r21, tow vehicle axle 2, left, in “together”"; "the tape on the overhang"; "the ground in “apart”
 /// less level than said".
 std::string suspect_name(const reconcile::Observation& observation);
+/// In what an observation of that kind is measured; a coupling height by what it is worth in load.
+reconcile::Measure measure_of(reconcile::ObservationKind kind);
 /// ", about 63 kg too low" of a reading, ", off by about 40 mm" of a length, nothing of others.
 std::string suspect_size(const reconcile::Observation& observation, double error, const ShownUnits& shown);
 
