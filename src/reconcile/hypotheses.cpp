@@ -25,7 +25,7 @@ constexpr double least_part_off = 0.1, most_part_off = 0.6;  // of a wheel's loa
 
 class Finder {
  public:
-  Finder(const SolvedRig& solved, const Rows& suspects) : solved_(solved), layout_(*solved.layout) {
+  Finder(const SolvedRig& solved, const Rows& suspects) : layout_(*solved.layout) {
     for (const Index row : suspects)
       if (row < static_cast<Index>(layout_.rows.size())) suspects_.insert(row);
     places_.resize(layout_.states.size());
@@ -211,7 +211,6 @@ class Finder {
     exchange(Blunder::states_swapped, k, all);
   }
 
-  const SolvedRig& solved_;
   const Layout& layout_;
   std::set<Index> suspects_, touched_;  // and their repeats
   std::vector<Places> places_;
