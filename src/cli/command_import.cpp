@@ -35,7 +35,7 @@ class FileImport {
  private:
   void add(const rig::Session& session) {
     try {
-      const auto outcome = transaction_.add(session, sheet::write(session), sheet::content_hash(session));
+      const auto outcome = transaction_.add(session, sheet::content_hash(session));
       (outcome == store::Store::Added::added ? added : already_there).push_back(session.id);
     } catch (const store::Conflict& conflict) {
       ++faults_;

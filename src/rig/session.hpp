@@ -79,6 +79,13 @@ struct Assumptions {
   bool operator==(const Assumptions&) const = default;
 };
 
+/// A known mass put on a scale, and what the scale showed.
+struct CheckWeight {
+  units::Load mass, load;
+  std::string taken_at;
+  bool operator==(const CheckWeight&) const = default;
+};
+
 enum class AccuracyClass { I, II, III, IIII };  // OIML R 76-1
 
 struct Scale {
@@ -90,6 +97,7 @@ struct Scale {
   std::optional<double> gain_u;  // its standard uncertainty
   std::optional<AccuracyClass> accuracy_class;
   std::string certificate, calibrated, due;
+  std::vector<CheckWeight> check_weights = {};
   bool operator==(const Scale&) const = default;
 };
 
@@ -172,10 +180,17 @@ struct Extra {
   bool operator==(const Extra&) const = default;
 };
 
+/// Why, by whom and when a session was amended.
+struct Revised {
+  std::string why, by, at;
+  bool operator==(const Revised&) const = default;
+};
+
 struct Session {
   std::string id;  // as given, else derived from the content
   int revision = 1;
   std::string replaces;  // what an amended sheet replaces; empty otherwise
+  std::optional<Revised> revised = {};  // of an amended sheet
   SheetUnits units;
   Weighed weighed;
   Client client;

@@ -109,8 +109,7 @@ Store::Import::Import(std::unique_ptr<State> state) : state_(std::move(state)) {
 Store::Import::Import(Import&&) noexcept = default;
 Store::Import::~Import() = default;
 
-Store::Added Store::Import::add(const rig::Session& session, std::string_view /*canonical*/,
-                                std::string_view hash) {
+Store::Added Store::Import::add(const rig::Session& session, std::string_view hash) {
   if (state_->done) throw std::logic_error("store: an import goes on after its commit");
   Connection& connection = state_->connection;
   if (state_->broken)

@@ -10,7 +10,31 @@ int version_of(Connection& connection) {
 
 namespace {
 
+/// A table that others refer to can only be made anew while foreign keys are off, which a transaction cannot change.
+class ForeignKeysOff {
+ public:
+  explicit ForeignKeysOff(Connection& connection) : connection_(connection) { connection_.run("PRAGMA foreign_keys = OFF"); }
+  ForeignKeysOff(const ForeignKeysOff&) = delete;
+  ForeignKeysOff& operator=(const ForeignKeysOff&) = delete;
+  ~ForeignKeysOff() {
+    try {
+      connection_.run("PRAGMA foreign_keys = ON");
+    } catch (const std::exception&) {
+      // Only a lack of memory can be the cause; check_foreign_keys of the opening finds it.
+    }
+  }
+
+ private:
+  Connection& connection_;
+};
+
+void check_references(Connection& connection) {
+  if (connection.query("PRAGMA foreign_key_check").next())
+    connection.damaged("a row refers to another that is not there");
+}
+
 void run_one(Connection& connection, const Migration& migration) {
+  const ForeignKeysOff while_it_runs(connection);
   Transaction transaction(connection, Transaction::Kind::writing);
   // Another program may have run it while this one waited for the lock.
   if (version_of(connection) >= migration.number) return;
@@ -26,6 +50,7 @@ void run_one(Connection& connection, const Migration& migration) {
       .put(now)
       .put(std::string_view(STEELYARD_VERSION))
       .run();
+  check_references(connection);
   transaction.commit();
 }
 

@@ -36,16 +36,18 @@ Query& put_word(Query& row, const std::optional<Word>& word) {
 std::int64_t write_session_row(Connection& connection, const rig::Session& session, std::string_view hash) {
   const std::string now = utc_now();
   Query row = connection.query(
-      "INSERT INTO session (id, revision, replaces, revision_reason, import_hash, imported_at, load_unit, "
+      "INSERT INTO session (id, revision, replaces, revision_reason, revised_by, revised_at, import_hash, imported_at, load_unit, "
       "length_unit, weighed_at, weighed_ms, place, technician, purpose, client_uid, client_name, "
       "client_reference, "
       "surface, wind, conditions_note, fuel_percent, occupants, carried_note, placement_u, "
       "height_sensitivity_u, "
       "unmeasured_height_u_mm, unmeasured_height_u_figure, unmeasured_height_u_unit, raised_kg_per_mm, "
-      "anonymous_gain_u) VALUES (?, ?, ?, '', ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, "
+      "anonymous_gain_u) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, "
       "?, ?, "
       "?, ?)");
-  row.put(session.id).put(session.revision).put(session.replaces).put(hash).put(now);
+  const rig::Revised revised = session.revised.value_or(rig::Revised{});
+  row.put(session.id).put(session.revision).put(session.replaces);
+  row.put(revised.why).put(revised.by).put(revised.at).put(hash).put(now);
   row.put(units::symbol(session.units.load)).put(units::symbol(session.units.length));
   const rig::Weighed& weighed = session.weighed;
   row.put(weighed.at)
@@ -75,6 +77,19 @@ void write_modifications(Connection& connection, std::int64_t key, const rig::Se
   }
 }
 
+void write_check_weights(Connection& connection, std::int64_t key, int scale,
+                         const std::vector<rig::CheckWeight>& weights) {
+  int seq = 0;
+  for (const rig::CheckWeight& weight : weights) {
+    Query row = connection.query(
+        "INSERT INTO check_weight (session, scale, seq, mass_kg, mass_figure, mass_unit, load_kg, load_figure, "
+        "load_unit, taken_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+    row.put(key).put(scale).put(++seq);
+    put(row, weight.mass);
+    put(row, weight.load).put(weight.taken_at).run();
+  }
+}
+
 void write_scales(Connection& connection, std::int64_t key, const rig::Session& session) {
   int seq = 0;
   for (const rig::Scale& scale : session.scales) {
@@ -95,6 +110,7 @@ void write_scales(Connection& connection, std::int64_t key, const rig::Session& 
     put(row, scale.zero_before);
     put(row, scale.zero_after).put(scale.gain).put(scale.gain_u);
     put_word(row, scale.accuracy_class).put(scale.certificate).put(scale.calibrated).put(scale.due).run();
+    write_check_weights(connection, key, seq, scale.check_weights);
   }
 }
 

@@ -66,7 +66,7 @@ void read_conditions(Query& row, rig::Session& session) {
 
 rig::Session session_row(Connection& connection, std::int64_t key) {
   Query row = connection.query(
-      "SELECT id, revision, replaces, load_unit, length_unit, weighed_at, place, technician, purpose, "
+      "SELECT id, revision, replaces, revision_reason, revised_by, revised_at, load_unit, length_unit, weighed_at, place, technician, purpose, "
       "client_uid, "
       "client_name, client_reference, surface, wind, conditions_note, fuel_percent, occupants, carried_note, "
       "placement_u, height_sensitivity_u, unmeasured_height_u_mm, unmeasured_height_u_figure, "
@@ -76,6 +76,8 @@ rig::Session session_row(Connection& connection, std::int64_t key) {
   session.id = row.text();
   session.revision = row.small_integer();
   session.replaces = row.text();
+  rig::Revised revised{std::string(row.text()), std::string(row.text()), std::string(row.text())};
+  if (revised != rig::Revised{}) session.revised = std::move(revised);
   session.units.load = known(row, rig::parse_load_unit(row.text()), "unit of load");
   session.units.length = known(row, rig::parse_length_unit(row.text()), "unit of length");
   read_conditions(row, session);
@@ -123,6 +125,21 @@ void read_scales(Connection& connection, std::int64_t key, rig::Session& session
     scale.due = row.text();
     if (!row.is_null())
       scale.accuracy_class = known(row, rig::parse_accuracy_class(row.text()), "accuracy class");
+  }
+}
+
+void read_check_weights(Connection& connection, std::int64_t key, std::vector<rig::Scale>& scales) {
+  Query row = connection.query(
+      "SELECT scale, mass_kg, mass_figure, mass_unit, load_kg, load_figure, load_unit, taken_at FROM check_weight "
+      "WHERE session = ? ORDER BY scale, seq");
+  row.put(key);
+  while (row.next()) {
+    const std::int64_t number = row.integer();
+    if (number < 1 || number > std::ssize(scales)) connection.damaged("a check weight's scale is missing");
+    rig::CheckWeight& weight = scales[static_cast<std::size_t>(number - 1)].check_weights.emplace_back();
+    weight.mass = load(row);
+    weight.load = load(row);
+    weight.taken_at = row.text();
   }
 }
 
@@ -311,6 +328,7 @@ rig::Session read_session(Connection& connection, std::int64_t key) {
   rig::Session session = session_row(connection, key);
   read_modifications(connection, key, session);
   read_scales(connection, key, session);
+  read_check_weights(connection, key, session.scales);
   read_tow_vehicle(connection, key, session.rig.tow_vehicle);
   session.rig.trailer = read_trailer(connection, key);
   read_limits(connection, key, session.rig.limits);

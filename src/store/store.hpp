@@ -1,13 +1,18 @@
 // The store: one SQLite file with every raw reading, and the only place that knows SQL.
 //
 // Units in the file: kg and mm, with figure and unit as entered beside them. schema/0001_….sql explains every
-// table and column. Readings and strikes are only ever added; triggers forbid the rest. Errors: Refused,
+// table and column. Rows are only ever added; triggers forbid the rest, and a sealed revision takes no more.
+//
+// Sessions are named by a text: ID means the revision that stands (the highest; of several with different content, the
+// one sealed first, else that with the lowest content hash), ID@REVISION another, ID@REVISION.HASH one of several with
+// different content, by the first 4 or more digits of its content hash. Errors: Refused,
 // whose message names the file and gives the remedy, for a file that is not a store, is newer than this
 // program, damaged, locked, in a folder that cannot be written, or on a full disk. Nothing is half stored:
 // each use is one transaction. Conflict where a known id comes with other content.
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <stdexcept>
@@ -16,6 +21,7 @@
 #include <vector>
 
 #include "rig/session.hpp"
+#include "store/records.hpp"
 
 namespace steelyard::store {
 
@@ -35,6 +41,8 @@ enum class Access { read_only, read_write };
 struct Summary {
   std::string id;
   int revision = 1;
+  bool sealed = false;
+  int rivals = 0;  // others of the same revision with different content
   std::string weighed_at, place, client, tow_vehicle,
       trailer;  // labels, else registrations; empty where not given
   int states = 0, readings = 0, struck = 0;
@@ -57,10 +65,11 @@ class Store {
    public:
     Import(Import&&) noexcept;
     ~Import();
-    /// `session` is checked already (sheet::read). `canonical` is sheet::write(session) and `hash` its
-    /// SHA-256; the same id with the same imported or present content is already_there, else Conflict. After
-    /// a Conflict the import can go on; after any other error it cannot, and commit() refuses.
-    Added add(const rig::Session& session, std::string_view canonical, std::string_view hash);
+    /// `session` is checked already (sheet::read), `hash` is sheet::content_hash(session). The same id with the same
+    /// imported or present content as any revision is already_there. A revision above all that are stored, with
+    /// `replaces`, is added beside them; else Conflict. After a Conflict the import can go on; after any other error
+    /// it cannot, and commit() refuses.
+    Added add(const rig::Session& session, std::string_view hash);
     /// Reads back what was added and compares it before it is kept.
     void commit();
 
@@ -86,6 +95,69 @@ class Store {
   std::string record(std::string_view session, std::string_view state, const rig::Reading& reading);
   /// Sets a reading aside. Refused where it is not there or is struck already.
   void strike(std::string_view session, std::string_view reading, const rig::Strike& strike);
+
+  // --- records that stand up
+
+  /// Seals in one transaction, each on the standing revision; earlier unsealed revisions of the id are sealed with it,
+  /// without figures.
+  class Sealing {
+   public:
+    Sealing(Sealing&&) noexcept;
+    ~Sealing();
+    /// Refused where the session is not as `expected` any more, or is sealed already, or `by` is empty.
+    Seal add(const rig::Session& expected, std::string_view by, const Issued& issued);
+    void commit();
+
+   private:
+    friend class Store;
+    struct State;
+    explicit Sealing(std::unique_ptr<State> state);
+    std::unique_ptr<State> state_;
+  };
+  Sealing begin_sealing();
+
+  /// Opens a new revision beside the sealed one: with `corrected`, whose readings must hold all those of the sealed one
+  /// unchanged (they may be struck), else with the same content. Attachments are taken over. Refused where the standing
+  /// revision is not sealed. Gives the new revision's session.
+  rig::Session amend(std::string_view session, std::string_view why, std::string_view by,
+                     const std::optional<rig::Session>& corrected);
+
+  Record record_of(std::string_view session) const;
+  /// Of every revision of an id, the first first.
+  std::vector<Record> revisions(std::string_view id) const;
+  Chain chain() const;  // this store's own
+  /// The result issued with the first seal of a revision.
+  std::optional<Issued> issued(std::string_view session) const;
+
+  /// Checks the whole file but the figures. `head` is one kept outside, or empty. `progress` is called with the number
+  /// of revisions done and of all.
+  using Progress = std::function<void(std::size_t done, std::size_t all)>;
+  Verification verify(std::string_view head, const Progress& progress) const;
+  /// Calls `use` with each sealed session and its issued result.
+  void each_issued(const std::function<void(const rig::Session&, const SealedResult&)>& use) const;
+
+  /// Brings in what the other store holds: all or nothing, the same whatever the order, nothing doubled. Refused where
+  /// the other is damaged or does not verify.
+  Merged merge(const std::filesystem::path& other);
+
+  /// Writes a copy of the store as it stands, while it may be in use, verifies it and gives it its name last. Refused
+  /// where something has that name, unless `replace`. Gives the copy's chain.
+  Chain backup(const std::filesystem::path& to, bool replace, const Progress& progress) const;
+
+  /// Attaches a file; number, media_type, sha256, size and at are filled in. Refused above 24 MiB, and after the seal.
+  Attachment attach(std::string_view session, const Attachment& attachment, std::string_view bytes);
+  std::vector<Attachment> attachments(std::string_view session) const;
+  std::string attached_bytes(std::string_view session, int number) const;
+
+  void note(const std::vector<RegisterNote>& notes);
+  std::vector<RegisterEntry> register_of(RegisterKind kind) const;  // by uid
+  /// Standing sessions in which it takes part, in order of weighing time.
+  std::vector<Summary> history(RegisterKind kind, std::string_view uid) const;
+
+  /// Erases identity: client's name and reference, place, registrations, VIN, attached files, of every revision of a
+  /// session, or of all sessions of a client with its notes in the register. Seals stay valid.
+  Redacted redact_session(std::string_view session, std::string_view why, std::string_view by);
+  Redacted redact_client(std::string_view uid, std::string_view why, std::string_view by);
 
  private:
   friend struct Opener;  // opening.hpp, private to this part

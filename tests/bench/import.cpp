@@ -71,7 +71,7 @@ ImportTimes time_import(const fs::path& path, const std::string& lines) {
     const std::string hash = sheet::content_hash(*read->session);
     times.write.stop();
     times.add.start();
-    import.add(*read->session, {}, hash);
+    import.add(*read->session, hash);
     times.add.stop();
   }
   times.commit.start();

@@ -21,10 +21,10 @@ std::string import_refusal(const rig::Session& session) {
   {
     Store store = Store::open(path, Access::read_write);
     auto import = store.begin_import();
-    import.add(small_session("in the same file"), {}, hash_of("same file"));
-    text = refusal_of([&] { import.add(session, {}, hash_of(session.id)); });
+    import.add(small_session("in the same file"), hash_of("same file"));
+    text = refusal_of([&] { import.add(session, hash_of(session.id)); });
     BOOST_TEST(holds(refusal_of([&] { import.commit(); }), "failed already"));
-    BOOST_TEST(holds(refusal_of([&] { import.add(small_session("one more"), {}, hash_of("x")); }),
+    BOOST_TEST(holds(refusal_of([&] { import.add(small_session("one more"), hash_of("x")); }),
                      "failed already"));
   }
   BOOST_TEST(content_of(path) == before);
@@ -50,7 +50,7 @@ BOOST_AUTO_TEST_CASE(the_same_file_again_changes_nothing) {
     Store store = Store::open(path, Access::read_write);
     auto import = store.begin_import();
     for (const auto& session : sessions)
-      BOOST_TEST((import.add(session, {}, hash_of(session.id)) == Added::already_there));
+      BOOST_TEST((import.add(session, hash_of(session.id)) == Added::already_there));
     import.commit();
   }
   BOOST_TEST(content_of(path) == before);
@@ -60,8 +60,8 @@ BOOST_AUTO_TEST_CASE(a_session_twice_in_one_file_is_stored_once) {
   const Folder folder;
   Store store = Store::create(folder / "fleet.db");
   auto import = store.begin_import();
-  BOOST_TEST((import.add(full_session("a"), {}, hash_of("a")) == Added::added));
-  BOOST_TEST((import.add(full_session("a"), {}, hash_of("a")) == Added::already_there));
+  BOOST_TEST((import.add(full_session("a"), hash_of("a")) == Added::added));
+  BOOST_TEST((import.add(full_session("a"), hash_of("a")) == Added::already_there));
   import.commit();
   BOOST_TEST(store.ids() == std::vector<std::string>{"a"}, boost::test_tools::per_element());
 }
@@ -75,8 +75,8 @@ BOOST_AUTO_TEST_CASE(both_the_imported_and_the_present_content_are_recognised) {
   store.record("a", "as driven", reading("", rig::Position::whole_axle(rig::Vehicle::tow, 1), 900));
   const rig::Session now = store.load("a");
   auto import = store.begin_import();
-  BOOST_TEST((import.add(full_session("a"), {}, hash_of("a")) == Added::already_there));
-  BOOST_TEST((import.add(now, {}, hash_of("a with its reading")) == Added::already_there));
+  BOOST_TEST((import.add(full_session("a"), hash_of("a")) == Added::already_there));
+  BOOST_TEST((import.add(now, hash_of("a with its reading")) == Added::already_there));
   import.commit();
 }
 
@@ -88,12 +88,12 @@ BOOST_AUTO_TEST_CASE(other_content_under_a_known_id_is_a_conflict) {
   Store store = Store::open(path, Access::read_write);
   auto import = store.begin_import();
   BOOST_CHECK_EXCEPTION(
-      import.add(changed, {}, hash_of("changed")), store::Conflict, [&](const auto& conflict) {
+      import.add(changed, hash_of("changed")), store::Conflict, [&](const auto& conflict) {
         return holds(conflict.what(), "session a ") && holds(conflict.what(), path.string());
       });
   // The caller shows what differs, and goes on to find every conflict of the file.
   BOOST_TEST((store.load("a") == full_session("a")));
-  BOOST_TEST((import.add(small_session("b"), {}, hash_of("b")) == Added::added));
+  BOOST_TEST((import.add(small_session("b"), hash_of("b")) == Added::added));
   import.commit();
   BOOST_TEST(store.list().size() == 2u);
   BOOST_TEST((store.load("a") == full_session("a")));
@@ -106,7 +106,7 @@ BOOST_AUTO_TEST_CASE(without_commit_nothing_is_kept) {
   {
     Store store = Store::open(path, Access::read_write);
     auto import = store.begin_import();
-    import.add(full_session("b"), {}, hash_of("b"));
+    import.add(full_session("b"), hash_of("b"));
     BOOST_TEST(store.list().size() == 2u);
   }
   BOOST_TEST(content_of(path) == before);
@@ -153,7 +153,7 @@ BOOST_AUTO_TEST_CASE(a_hash_that_is_none_is_refused) {
   const Folder folder;
   Store store = Store::create(folder / "fleet.db");
   auto import = store.begin_import();
-  BOOST_TEST(holds(refusal_of([&] { import.add(small_session("a"), {}, "abc"); }), "import_hash"));
+  BOOST_TEST(holds(refusal_of([&] { import.add(small_session("a"), "abc"); }), "import_hash"));
 }
 
 BOOST_AUTO_TEST_CASE(a_long_import_is_kept_whole) {

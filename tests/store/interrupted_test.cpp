@@ -49,7 +49,7 @@ BOOST_AUTO_TEST_CASE(a_full_disk_stores_nothing_and_says_so) {
     Store store = Opener::open(path, Access::read_write, small_disk);
     const std::string text = refusal_of([&] {
       auto import = store.begin_import();
-      for (int i = 0; i < 500; ++i) import.add(full_session("more " + std::to_string(i)), {}, hash_of("x"));
+      for (int i = 0; i < 500; ++i) import.add(full_session("more " + std::to_string(i)), hash_of("x"));
       import.commit();
     });
     BOOST_TEST(text.starts_with(path.string() + ": the disk is full"), text);
@@ -67,7 +67,7 @@ BOOST_AUTO_TEST_CASE(a_second_writer_is_told_to_wait) {
   Store second = Opener::open(path, Access::read_write, impatient());
   {
     auto import = first.begin_import();
-    import.add(full_session("b"), {}, hash_of("b"));
+    import.add(full_session("b"), hash_of("b"));
     BOOST_TEST(holds(refusal_of([&] { second.begin_import(); }), "another program is using the store"));
     BOOST_TEST(holds(refusal_of([&] { second.strike("a", "r1", {"x", "", ""}); }), "wait until it is done"));
     BOOST_TEST(second.ids().size() == 1u);  // reading goes on, of what was committed

@@ -156,7 +156,7 @@ std::string hash_of(std::string_view seed) {
 
 void import_all(store::Store& store, const std::vector<rig::Session>& sessions) {
   auto import = store.begin_import();
-  for (const rig::Session& session : sessions) import.add(session, {}, hash_of(session.id));
+  for (const rig::Session& session : sessions) import.add(session, hash_of(session.id));
   import.commit();
 }
 
