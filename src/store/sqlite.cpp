@@ -63,6 +63,12 @@ Query& Query::put(std::string_view text) {
   return *this;
 }
 
+Query& Query::put_blob(std::string_view bytes) {
+  const char* first = bytes.empty() ? "" : bytes.data();
+  check(sqlite3_bind_blob64(handle_, ++parameter_, first, bytes.size(), SQLITE_STATIC));
+  return *this;
+}
+
 Query& Query::put_null() {
   check(sqlite3_bind_null(handle_, ++parameter_));
   return *this;
@@ -108,6 +114,13 @@ std::string_view Query::text() {
   const auto* bytes = reinterpret_cast<const char*>(sqlite3_column_text(handle_, column_));
   if (!bytes) connection_.fail(SQLITE_NOMEM);
   return {bytes, static_cast<std::size_t>(sqlite3_column_bytes(handle_, column_++))};
+}
+
+std::string_view Query::blob() {
+  if (sqlite3_column_type(handle_, column_) != SQLITE_BLOB) connection_.damaged("bytes are missing");
+  const auto* bytes = static_cast<const char*>(sqlite3_column_blob(handle_, column_));
+  const auto size = static_cast<std::size_t>(sqlite3_column_bytes(handle_, column_++));
+  return bytes ? std::string_view(bytes, size) : std::string_view();
 }
 
 std::optional<double> Query::optional_number() {

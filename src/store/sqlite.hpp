@@ -55,6 +55,7 @@ class Query {
   Query& put(const std::string& text) { return put(std::string_view(text)); }
   Query& put(std::string&& text) = delete;  // would be gone before the statement runs
   Query& put(const char* text) = delete;    // would pass for a bool
+  Query& put_blob(std::string_view bytes);
   Query& put_null();
   template <class Value>
   Query& put(const std::optional<Value>& value) {
@@ -74,6 +75,8 @@ class Query {
   double number();
   /// Lives until the next row.
   std::string_view text();
+  /// Lives until the next row.
+  std::string_view blob();
   std::optional<double> optional_number();
   std::optional<int> optional_small_integer();
   std::optional<bool> optional_flag();
