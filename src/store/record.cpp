@@ -85,18 +85,24 @@ std::optional<Issued> Store::issued(std::string_view session) const {
 
 void Store::each_issued(const std::function<void(const rig::Session&, const SealedResult&)>& use) const {
   Connection& connection = *impl_->connection;
-  const ReadingMoment moment(connection);
   std::vector<std::int64_t> keys;
   {
     Query row = connection.query("SELECT DISTINCT session FROM seal ORDER BY session_id, revision, content_hash");
     while (row.next()) keys.push_back(row.integer());
   }
   for (const std::int64_t key : keys) {
-    const rig::Session session = read_session(connection, key);
-    for (const Seal& seal : seals_on(connection, key)) {
-      if (seal.result_hash.empty()) continue;
-      use(session, {name_of(connection, key), {seal.engine, seal.build, result_text(connection, seal.result_hash)}});
+    rig::Session session;
+    std::vector<SealedResult> results;
+    {
+      // One moment a session: whoever takes long to use it keeps no other program from writing.
+      const ReadingMoment moment(connection);
+      session = read_session(connection, key);
+      for (const Seal& seal : seals_on(connection, key))
+        if (!seal.result_hash.empty())
+          results.push_back(
+              {name_of(connection, key), {seal.engine, seal.build, result_text(connection, seal.result_hash)}});
     }
+    for (const SealedResult& result : results) use(session, result);
   }
 }
 
