@@ -134,10 +134,6 @@ RecomputedAll recompute_all(const store::Store& store, const std::function<void(
   RecomputedAll all;
   Pool pool;
   store.each_issued([&](const rig::Session& session, const store::SealedResult& sealed) {
-    if (sealed.issued.result.empty()) {
-      ++all.without_figures;
-      return;
-    }
     pool.put({all.results++, session, sealed});
     progress(all.results);
   });

@@ -14,7 +14,6 @@ struct RecomputedAll {
   std::size_t exactly = 0;       // came out to the last digit
   std::size_t to_tolerance = 0;  // of another version or build, to 1e-9
   std::size_t differ = 0;        // did not come out
-  std::size_t without_figures = 0;  // sealed without any
   std::vector<store::Remark> remarks;
 };
 

@@ -39,8 +39,7 @@ void write_recomputed(reports::JsonText& out, const std::optional<RecomputedAll>
   }
   const auto number = [](std::size_t n) { return static_cast<std::int64_t>(n); };
   out.begin_object().field("results", number(all->results)).field("exactly", number(all->exactly));
-  out.field("to_tolerance", number(all->to_tolerance)).field("differ", number(all->differ));
-  out.field("without_figures", number(all->without_figures)).end_object();
+  out.field("to_tolerance", number(all->to_tolerance)).field("differ", number(all->differ)).end_object();
 }
 
 /// What verify cannot know of this store, whatever it found.
@@ -70,7 +69,6 @@ std::string counts(const Verified& verified) {
          " equal to the last digit";
   if (all.to_tolerance > 0) text += ", " + std::to_string(all.to_tolerance) + " to 1e-9";
   if (all.differ > 0) text += ", " + std::to_string(all.differ) + " not equal";
-  if (all.without_figures > 0) text += "; " + std::to_string(all.without_figures) + " sealed without figures";
   return out + paragraph("  ", text);
 }
 

@@ -91,11 +91,20 @@ void Store::each_issued(const std::function<void(const rig::Session&, const Seal
     Query row = connection.query("SELECT DISTINCT session FROM seal ORDER BY session_id, revision, content_hash");
     while (row.next()) keys.push_back(row.integer());
   }
+  const auto readable = [](auto&& read) -> decltype(std::optional(read())) {
+    try {
+      return read();
+    } catch (const Refused&) {
+      return std::nullopt;
+    }
+  };
   for (const std::int64_t key : keys) {
-    const rig::Session session = read_session(connection, key);
+    const auto session = readable([&] { return read_session(connection, key); });
+    if (!session) continue;
     for (const Seal& seal : seals_on(connection, key)) {
       if (seal.result_hash.empty()) continue;
-      use(session, {name_of(connection, key), {seal.engine, seal.build, result_text(connection, seal.result_hash)}});
+      const auto result = readable([&] { return result_text(connection, seal.result_hash); });
+      if (result) use(*session, {name_of(connection, key), {seal.engine, seal.build, *result}});
     }
   }
 }

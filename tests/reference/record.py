@@ -36,7 +36,7 @@ def item(value):
         return b"i%d;" % value
     if isinstance(value, float):
         return b"r" + struct.pack(">d", value).hex().encode() + b";"
-    return b"t%d:" % len(value) + value
+    return b"t%d:" % len(value) + value + b";"
 
 
 def columns(db, table):
