@@ -90,19 +90,29 @@ void Store::each_issued(const std::function<void(const rig::Session&, const Seal
     Query row = connection.query("SELECT DISTINCT session FROM seal ORDER BY session_id, revision, content_hash");
     while (row.next()) keys.push_back(row.integer());
   }
+  const auto readable = [](auto&& read) -> decltype(std::optional(read())) {
+    try {
+      return read();
+    } catch (const Refused&) {
+      return std::nullopt;
+    }
+  };
   for (const std::int64_t key : keys) {
-    rig::Session session;
+    std::optional<rig::Session> session;
     std::vector<SealedResult> results;
     {
       // One moment a session: whoever takes long to use it keeps no other program from writing.
       const ReadingMoment moment(connection);
-      session = read_session(connection, key);
-      for (const Seal& seal : seals_on(connection, key))
-        if (!seal.result_hash.empty())
-          results.push_back(
-              {name_of(connection, key), {seal.engine, seal.build, result_text(connection, seal.result_hash)}});
+      session = readable([&] { return read_session(connection, key); });
+      if (!session) continue;
+      for (const Seal& seal : seals_on(connection, key)) {
+        if (seal.result_hash.empty()) continue;
+        auto result = readable([&] { return result_text(connection, seal.result_hash); });
+        if (result)
+          results.push_back({name_of(connection, key), {seal.engine, seal.build, std::move(*result)}});
+      }
     }
-    for (const SealedResult& result : results) use(session, result);
+    for (const SealedResult& result : results) use(*session, result);
   }
 }
 
