@@ -49,8 +49,32 @@ bool stands_before(const Ranked& a, const Ranked& b) {
   return rank(a) < rank(b);
 }
 
+bool is_part(std::vector<std::string> rows, std::vector<std::string> whole) {
+  std::sort(rows.begin(), rows.end());
+  std::sort(whole.begin(), whole.end());
+  return rows.size() < whole.size() && std::includes(whole.begin(), whole.end(), rows.begin(), rows.end());
+}
+
+/// Of rivals, an unsealed one that is part of another came here before that other did: it says nothing more.
+void drop_absorbed(Connection& connection, std::vector<Ranked>& rows) {
+  std::vector<std::int64_t> absorbed;
+  for (const Ranked& one : rows) {
+    if (!one.sealed_at.empty() || !has_rivals(rows, one)) continue;
+    const Content content = content_of(connection, one.row.key);
+    for (const Ranked& other : rows) {
+      if (other.row.revision != one.row.revision || other.row.key == one.row.key) continue;
+      const Content whole = content_of(connection, other.row.key);
+      if (whole.identity == content.identity && is_part(content.rows, whole.rows)) absorbed.push_back(one.row.key);
+    }
+  }
+  std::erase_if(rows, [&](const Ranked& one) {
+    return std::find(absorbed.begin(), absorbed.end(), one.row.key) != absorbed.end();
+  });
+}
+
 std::vector<Ranked> ranked_rows(Connection& connection, std::string_view id) {
   std::vector<Ranked> rows = rows_of(connection, id);
+  drop_absorbed(connection, rows);
   for (Ranked& one : rows)
     if (has_rivals(rows, one)) one.hash = content_hash(content_of(connection, one.row.key));
   std::sort(rows.begin(), rows.end(), stands_before);
@@ -121,13 +145,21 @@ std::string name_of(Connection& connection, std::int64_t key) {
     if (!row.put(key).next()) connection.damaged("a session is missing");
     id = row.text();
   }
-  for (const Ranked& one : ranked_rows(connection, id)) {
+  const std::vector<Ranked> rows = ranked_rows(connection, id);
+  for (const Ranked& one : rows) {
     if (one.row.key != key) continue;
     std::string name = id + "@" + std::to_string(one.row.revision);
     if (!one.hash.empty()) (name += '.') += one.hash.substr(0, hash_in_names);
     return name;
   }
-  connection.damaged("a session is missing from its index");
+  // One that a rival has absorbed goes by the name of its revision.
+  int revision = 0;
+  {
+    Query row = connection.query("SELECT revision FROM session WHERE session = ?");
+    row.put(key).next();
+    revision = row.small_integer();
+  }
+  return id + "@" + std::to_string(revision);
 }
 
 bool is_sealed(Connection& connection, std::int64_t key) {

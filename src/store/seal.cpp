@@ -21,30 +21,6 @@ void append_field(std::string& text, std::string_view name, std::string_view val
   ((text += ':') += value) += '\n';
 }
 
-void write_seal(Connection& connection, std::int64_t key, const Seal& seal) {
-  connection
-      .query(
-          "INSERT INTO seal (head, origin, number, previous, session, session_id, revision, form, content_hash, "
-          "identity_hash, result_hash, engine, build, sealed_by, sealed_at) "
-          "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")
-      .put(seal.head)
-      .put(seal.origin)
-      .put(seal.number)
-      .put(seal.previous)
-      .put(key)
-      .put(seal.session_id)
-      .put(seal.revision)
-      .put(seal.form)
-      .put(seal.content_hash)
-      .put(seal.identity_hash)
-      .put(seal.result_hash)
-      .put(seal.engine)
-      .put(seal.build)
-      .put(seal.by)
-      .put(seal.at)
-      .run();
-}
-
 void write_copy(Connection& connection, std::string_view hash, std::string_view text) {
   if (connection.query("SELECT 1 FROM sealed_copy WHERE content_hash = ?").put(hash).next()) return;
   const std::string bytes = deflated(text);
@@ -145,6 +121,30 @@ std::vector<Seal> seals_on(Connection& connection, std::int64_t session) {
   row.put(session);
   while (row.next()) seals.push_back(seal_of_row(row));
   return seals;
+}
+
+void write_seal(Connection& connection, std::int64_t session, const Seal& seal) {
+  connection
+      .query(
+          "INSERT INTO seal (head, origin, number, previous, session, session_id, revision, form, content_hash, "
+          "identity_hash, result_hash, engine, build, sealed_by, sealed_at) "
+          "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")
+      .put(seal.head)
+      .put(seal.origin)
+      .put(seal.number)
+      .put(seal.previous)
+      .put(session)
+      .put(seal.session_id)
+      .put(seal.revision)
+      .put(seal.form)
+      .put(seal.content_hash)
+      .put(seal.identity_hash)
+      .put(seal.result_hash)
+      .put(seal.engine)
+      .put(seal.build)
+      .put(seal.by)
+      .put(seal.at)
+      .run();
 }
 
 std::string identity_hash(std::string_view salt, const Content& content) {

@@ -28,6 +28,9 @@ Seal seal_of_row(Query& row);
 /// The seals on a session, in the order of time.
 std::vector<Seal> seals_on(Connection& connection, std::int64_t session);
 
+/// Adds the row of a seal; its session must be there.
+void write_seal(Connection& connection, std::int64_t session, const Seal& seal);
+
 std::string identity_hash(std::string_view salt, const Content& content);
 
 /// "revision 1, SHA-256 …": what an amendment writes in `replaces`.

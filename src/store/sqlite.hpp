@@ -117,6 +117,7 @@ class Connection {
   [[nodiscard]] bool cannot_write() const;
   [[nodiscard]] std::int64_t last_key() const;
   [[nodiscard]] const std::filesystem::path& path() const { return path_; }
+  [[nodiscard]] sqlite3* handle() const { return handle_.get(); }  // for the backup API
 
   /// What statements may do beyond reading and adding rows. Everything else is refused while it is prepared.
   enum class Permission { adding, redacting, migrating };

@@ -118,8 +118,12 @@ std::vector<Summary> standing_only(Connection& connection, std::vector<std::pair
   for (const auto& [key, summary] : rows) ++times[summary.id];
   std::vector<Summary> all;
   for (auto& [key, summary] : rows) {
-    summary.rivals = times[summary.id] - 1;
-    if (summary.rivals == 0 || find_session(connection, summary.id) == key) all.push_back(std::move(summary));
+    if (times[summary.id] > 1) {
+      if (find_session(connection, summary.id) != key) continue;
+      for (const RevisionKey& one : revisions_of(connection, summary.id))
+        summary.rivals += one.revision == summary.revision && one.key != key ? 1 : 0;
+    }
+    all.push_back(std::move(summary));
   }
   return all;
 }

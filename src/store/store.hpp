@@ -138,7 +138,7 @@ class Store {
 
   /// Brings in what the other store holds: all or nothing, the same whatever the order, nothing doubled. Refused where
   /// the other is damaged or does not verify.
-  Merged merge(const std::filesystem::path& other);
+  Merged merge(const std::filesystem::path& other, const Progress& progress = {});
 
   /// Writes a copy of the store as it stands, while it may be in use, verifies it and gives it its name last. Refused
   /// where something has that name, unless `replace`. Gives the copy's chain.

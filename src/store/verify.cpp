@@ -2,6 +2,7 @@
 
 #include "store/impl.hpp"
 #include "store/migrations.hpp"
+#include "store/register.hpp"
 #include "store/verification.hpp"
 
 namespace steelyard::store {
@@ -93,6 +94,7 @@ Verification verify_all(Connection& connection, std::string_view head, const Sto
   attempt([&] { verify_chains(connection, head, found); });
   attempt([&] { verify_contents(connection, progress, found); });
   attempt([&] { verify_files(connection, found); });
+  attempt([&] { verify_notes(connection, found); });
   return found;
 }
 
