@@ -7,6 +7,7 @@
 #pragma once
 
 #include <concepts>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -32,6 +33,7 @@ class JsonText {
   JsonText& value(double number);
   JsonText& value(std::same_as<bool> auto flag) { return raw(flag ? "true" : "false"); }
   JsonText& value(int number) { return raw(std::to_string(number)); }
+  JsonText& value(std::int64_t number) { return raw(std::to_string(number)); }
   template <class Value>
   JsonText& value(const std::optional<Value>& maybe) {
     return maybe ? value(*maybe) : null();

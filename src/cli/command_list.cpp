@@ -36,6 +36,7 @@ std::string as_json(const store::Summary& session) {
   };
   reports::JsonText out;
   out.begin_object().field("session", session.id).field("revision", session.revision);
+  out.field("sealed", session.sealed).field("rivals", session.rivals);
   out.field("weighed_at", maybe(session.weighed_at)).field("place", maybe(session.place));
   out.field("client", maybe(session.client)).field("tow_vehicle", maybe(session.tow_vehicle));
   out.field("trailer", maybe(session.trailer)).field("states", session.states);
@@ -44,28 +45,47 @@ std::string as_json(const store::Summary& session) {
 }
 
 struct Widths {
-  std::size_t id, client, tow, trailer;
+  std::size_t id, seal, client, tow, trailer;
 };
 
 constexpr std::size_t date_width = 10, readings_width = 8;
 
-Widths widths_for(std::size_t id) {
-  const std::size_t rest = reports::table_width - id - date_width - readings_width - 5;
-  return {id, rest / 3, rest / 3, rest - 2 * (rest / 3)};
+bool any_rivals(const std::vector<store::Summary>& sessions) {
+  return std::any_of(sessions.begin(), sessions.end(), [](const auto& one) { return one.rivals > 0; });
 }
 
-std::string line(const Widths& widths, const std::array<std::string, 6>& cells) {
+/// As much of the id as tells it from the others, with the revision where it is not the first.
+std::string shown_id(const store::Summary& session, std::size_t prefix) {
+  std::string id = session.id.substr(0, prefix);
+  if (session.revision > 1) id += '@' + std::to_string(session.revision);
+  return printable(id);
+}
+
+Widths widths_for(const std::vector<store::Summary>& sessions, std::size_t prefix) {
+  std::size_t id = prefix;
+  for (const store::Summary& one : sessions) id = std::max(id, reports::display_width(shown_id(one, prefix)));
+  const std::size_t seal = any_rivals(sessions) ? 7 : 6;
+  const std::size_t rest = reports::table_width - id - date_width - seal - readings_width - 6;
+  return {id, seal, rest / 3, rest / 3, rest - 2 * (rest / 3)};
+}
+
+std::string line(const Widths& widths, const std::array<std::string, 7>& cells) {
   return pad_right(cells[0], widths.id) + ' ' + pad_right(cells[1], date_width) + ' ' +
-         pad_right(cells[2], widths.client) + ' ' + pad_right(cells[3], widths.tow) + ' ' +
-         pad_right(cells[4], widths.trailer) + ' ' + pad_left(cells[5], readings_width);
+         pad_right(cells[2], widths.seal) + ' ' + pad_right(cells[3], widths.client) + ' ' +
+         pad_right(cells[4], widths.tow) + ' ' + pad_right(cells[5], widths.trailer) + ' ' +
+         pad_left(cells[6], readings_width);
+}
+
+std::string seal_words(const store::Summary& session) {
+  return std::string(session.sealed ? "sealed" : "open") + (session.rivals > 0 ? "!" : "");
 }
 
 }  // namespace
 
 About CommandList::about() const {
   return {"list", "[--store FILE] [--json]", "the sessions of the store",
-          "The sessions of the store, in order of weighing. A session may be named by as much of its id as "
-          "is shown."};
+          "The sessions of the store, in order of weighing, each as its highest revision says. A session may be "
+          "named by as much of its id as is shown; @2 names its second revision."};
 }
 
 void CommandList::describe(boost::program_options::options_description& options) {
@@ -87,14 +107,18 @@ Exit CommandList::run(Streams& streams) {
     streams.out.line("no sessions yet; `steelyard import` brings sheets in");
     return Exit::done;
   }
-  const std::size_t id_width = prefix_length(sessions);
-  const Widths widths = widths_for(id_width);
-  streams.out.line(line(widths, {"session", "weighed", "client", "tow vehicle", "trailer", "readings"}));
+  const std::size_t prefix = prefix_length(sessions);
+  const Widths widths = widths_for(sessions, prefix);
+  streams.out.line(line(widths, {"session", "weighed", "seal", "client", "tow vehicle", "trailer", "readings"}));
   for (const store::Summary& one : sessions)
     streams.out.line(
-        line(widths, {printable(one.id.substr(0, id_width)), printable(one.weighed_at.substr(0, date_width)),
+        line(widths, {shown_id(one, prefix), printable(one.weighed_at.substr(0, date_width)), seal_words(one),
                       printable(one.client), printable(one.tow_vehicle), printable(one.trailer),
                       std::to_string(one.readings)}));
+  if (any_rivals(sessions))
+    streams.out.write(reports::paragraph(
+        "", "! Merged stores hold other content of the same revision beside this: `steelyard show SESSION` names it, and "
+            "`steelyard amend` decides."));
   return Exit::done;
 }
 

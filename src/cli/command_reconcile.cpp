@@ -59,7 +59,7 @@ void CommandReconcile::use(Streams& streams, const rig::Session& session) {
       streams.out.line(solved.json());
     } else {
       if (written_ > 0) streams.out.line('\n' + std::string(reports::table_width, '=') + '\n');
-      streams.out.write(solved.table(detail_));
+      streams.out.write(table(solved, detail_));
     }
     ++written_;
   } catch (const reconcile::NotSolved& error) {

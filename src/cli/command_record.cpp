@@ -106,7 +106,7 @@ Exit CommandRecord::run(Streams& streams) {
     out.begin_object().field("session", session_id).field("reading", id);
     streams.out.line(out.key("result").raw(solved.json()).end_object().text());
   } else {
-    streams.out.write('\n' + solved.summary());
+    streams.out.write('\n' + summary(solved));
   }
   return Exit::done;
 }

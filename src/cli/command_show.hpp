@@ -3,6 +3,7 @@
 
 #include "cli/command.hpp"
 #include "cli/options.hpp"
+#include "store/records.hpp"
 
 namespace steelyard::cli {
 
@@ -16,9 +17,11 @@ class CommandShow : public Command {
   void take(const std::vector<std::string>& words) override;
 
  private:
+  void write_record_json(Streams& streams, const std::vector<store::Record>& revisions) const;
   StoreOption store_;
   JsonOption json_;
   std::string session_;
+  bool record_ = false;
 };
 
 }  // namespace steelyard::cli

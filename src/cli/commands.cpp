@@ -1,15 +1,20 @@
 #include "cli/commands.hpp"
 
+#include "cli/command_amend.hpp"
+#include "cli/command_backup.hpp"
 #include "cli/command_help.hpp"
 #include "cli/command_import.hpp"
 #include "cli/command_init.hpp"
 #include "cli/command_list.hpp"
+#include "cli/command_merge.hpp"
 #include "cli/command_plan.hpp"
 #include "cli/command_reconcile.hpp"
 #include "cli/command_record.hpp"
 #include "cli/command_report.hpp"
+#include "cli/command_seal.hpp"
 #include "cli/command_show.hpp"
 #include "cli/command_strike.hpp"
+#include "cli/command_verify.hpp"
 #include "reports/table/terminal_text.hpp"
 
 namespace steelyard::cli {
@@ -25,7 +30,9 @@ std::unique_ptr<Command> make() {
 const std::vector<Make>& commands() {
   static const std::vector<Make> all{
       make<CommandInit>,   make<CommandImport>, make<CommandList>,      make<CommandShow>,   make<CommandPlan>,
-      make<CommandRecord>, make<CommandStrike>, make<CommandReconcile>, make<CommandReport>, make<CommandHelp>,
+      make<CommandRecord>, make<CommandStrike>, make<CommandReconcile>, make<CommandReport>,
+      make<CommandSeal>,   make<CommandAmend>,  make<CommandVerify>,    make<CommandMerge>,  make<CommandBackup>,
+      make<CommandHelp>,
   };
   return all;
 }

@@ -1,56 +1,20 @@
 #include "cli/solve.hpp"
 
-#include <algorithm>
-
-#include "reconcile/reconcile.hpp"
-#include "reports/result/result_json.hpp"
 #include "reports/table/result_table.hpp"
 
 namespace steelyard::cli {
 
 std::string version() {
-  return STEELYARD_VERSION;
+  return issued::engine_version();
 }
 
-namespace {
-
-bool is_close(assess::Outcome outcome) {
-  return outcome == assess::Outcome::conditional_pass || outcome == assess::Outcome::conditional_fail;
+std::string table(const Solved& solved, bool detail) {
+  return reports::result_table(solved.session, solved.findings, solved.assessment,
+                               solved.monte_carlo ? &*solved.monte_carlo : nullptr, detail);
 }
 
-}  // namespace
-
-Solved solve(const rig::Session& session) {
-  const reconcile::Reconciliation reconciliation(session);
-  Solved solved{session, reconciliation.findings(), {}};
-  solved.assessment = assess::assess(solved.session, solved.findings);
-  for (assess::Row& row : solved.assessment.rows)
-    if (is_close(row.outcome) && row.compared) {
-      row.next_reading = reconciliation.settle(*row.compared);
-      // Of a mass against a declared one the row holds the ratio.
-      if (row.next_reading) row.next_reading->after *= *row.u / row.compared->u;
-    }
-  return solved;
-}
-
-std::string Solved::json() const {
-  return reports::result_json(session, findings, assessment, version(),
-                              monte_carlo ? &*monte_carlo : nullptr);
-}
-
-std::string Solved::table(bool detail) const {
-  return reports::result_table(session, findings, assessment, monte_carlo ? &*monte_carlo : nullptr, detail);
-}
-
-std::string Solved::summary() const {
-  return reports::result_summary(session, findings, assessment);
-}
-
-bool Solved::worrying() const {
-  return !findings.suspects.empty() ||
-         std::any_of(assessment.rows.begin(), assessment.rows.end(), [](const assess::Row& row) {
-           return !row.advice && row.outcome != assess::Outcome::pass;
-         });
+std::string summary(const Solved& solved) {
+  return reports::result_summary(solved.session, solved.findings, solved.assessment);
 }
 
 }  // namespace steelyard::cli

@@ -12,6 +12,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -53,14 +54,18 @@ std::string content_hash(const Content& content);
 /// Splits a canonical content into its rows; empty where it is none.
 std::vector<std::string> rows_of_text(std::string_view text);
 
-/// A row for people: "reading r3: load_kg 655 …" is made from two rows of the same table and key. Says what differs
-/// between sealed and present content, at most `most` differences.
+/// What differs between sealed and present rows, for people: "reading r3: load_kg is 641, sealed as 655".
 std::vector<std::string> content_differences(const std::vector<std::string>& sealed,
-                                             const std::vector<std::string>& present, std::size_t most);
+                                             const std::vector<std::string>& present);
 
-/// Copies rows of a session from one connection to another (which may be the same) under another key; the row in
-/// `session` itself is the caller's. `wanted` says of each canonical row whether it is copied.
+/// Adds the item of the column that comes next, as above.
+void append_item(std::string& out, Query& row);
+
+/// Copies a session's rows of one table from one connection to another (which may be the same) under another key.
+/// `wanted` says of each canonical row whether it is copied; none copies all. For `session` itself: copy_session.
 void copy_rows(Connection& from, std::int64_t from_session, Connection& to, std::int64_t to_session,
                const SessionTable& table, const std::function<bool(std::string_view row)>& wanted);
+/// Copies the row of table session, with every column; gives its new key.
+std::int64_t copy_session(Connection& from, std::int64_t from_session, Connection& to);
 
 }  // namespace steelyard::store

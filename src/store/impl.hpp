@@ -1,12 +1,10 @@
-// What a Store holds, and the questions that several of its parts ask.
+// What a Store holds.
 #pragma once
 
-#include <cstdint>
 #include <memory>
 #include <optional>
-#include <string>
-#include <string_view>
 
+#include "store/naming.hpp"
 #include "store/sqlite.hpp"
 #include "store/store.hpp"
 
@@ -16,7 +14,15 @@ struct Store::Impl {
   std::unique_ptr<Connection> connection;
 };
 
-/// The key of the revision that stands of this id, where there is one.
-std::optional<std::int64_t> find_session(Connection& connection, std::string_view id);
+/// A reading transaction of its own; within an import or a sealing, theirs serves.
+class ReadingMoment {
+ public:
+  explicit ReadingMoment(Connection& connection) {
+    if (!connection.in_transaction()) own_.emplace(connection, Transaction::Kind::reading);
+  }
+
+ private:
+  std::optional<Transaction> own_;
+};
 
 }  // namespace steelyard::store

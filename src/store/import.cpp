@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <bit>
 #include <cstddef>
 #include <utility>
@@ -71,6 +72,21 @@ bool was_imported(Connection& connection, std::string_view id, std::string_view 
   return row.put(id).put(hash).next();
 }
 
+/// True where a revision of this id has this content now.
+bool is_stored(Connection& connection, const std::vector<RevisionKey>& known, const rig::Session& session) {
+  return std::any_of(known.begin(), known.end(), [&](const RevisionKey& one) {
+    return one.revision == session.revision && read_session(connection, one.key) == session;
+  });
+}
+
+/// A first revision comes alone, an amended sheet says what it replaces; neither may meet another of its number.
+bool fits_beside(const std::vector<RevisionKey>& known, const rig::Session& session) {
+  const bool taken = std::any_of(known.begin(), known.end(), [&](const RevisionKey& one) {
+    return one.revision == session.revision;
+  });
+  return !taken && (session.revision == 1 || !session.replaces.empty());
+}
+
 }  // namespace
 
 struct Store::Import::State {
@@ -114,13 +130,15 @@ Store::Added Store::Import::add(const rig::Session& session, std::string_view ha
   Connection& connection = state_->connection;
   if (state_->broken)
     throw Refused(about(connection.path(), "the import has failed already; nothing was stored"));
-  if (const auto known = find_session(connection, session.id)) {
-    if (was_imported(connection, session.id, hash)) return Added::already_there;
-    if (read_session(connection, *known) == session) return Added::already_there;
-    throw Conflict(
-        about(connection.path(), "session " + session.id +
-                                     " is stored with other content; correct the sheet, or give what is "
-                                     "really another session another id"));
+  const std::vector<RevisionKey> known = revisions_of(connection, session.id);
+  if (!known.empty()) {
+    if (was_imported(connection, session.id, hash) || is_stored(connection, known, session))
+      return Added::already_there;
+    if (!fits_beside(known, session))
+      throw Conflict(
+          about(connection.path(), "session " + session.id +
+                                       " is stored with other content; correct the sheet, or give what is "
+                                       "really another session another id"));
   }
   state_->write(session, hash);
   return Added::added;

@@ -103,4 +103,17 @@ std::string utc_now() {
   return {text, std::strftime(text, sizeof text, "%Y-%m-%dT%H:%M:%SZ", &parts)};
 }
 
+std::string utc_now_ms() {
+  const auto since = std::chrono::system_clock::now().time_since_epoch();
+  const auto whole = std::chrono::floor<std::chrono::seconds>(since);
+  const std::time_t seconds = whole.count();
+  const auto ms = std::chrono::duration_cast<std::chrono::milliseconds>(since - whole).count();
+  std::tm parts{};
+  gmtime_r(&seconds, &parts);
+  char text[32];
+  std::string out(text, std::strftime(text, sizeof text, "%Y-%m-%dT%H:%M:%S.", &parts));
+  out += std::to_string(1000 + ms).substr(1);
+  return out += 'Z';
+}
+
 }  // namespace steelyard::store

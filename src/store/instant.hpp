@@ -15,4 +15,7 @@ std::optional<std::int64_t> instant_ms(std::string_view text);
 /// "2026-10-03T06:40:00Z".
 std::string utc_now();
 
+/// "2026-10-03T06:40:00.123Z": where two notes in a second must not be taken for one.
+std::string utc_now_ms();
+
 }  // namespace steelyard::store

@@ -34,6 +34,7 @@ void check_references(Connection& connection) {
 }
 
 void run_one(Connection& connection, const Migration& migration) {
+  const Permitting changes(connection, Connection::Permission::migrating);
   const ForeignKeysOff while_it_runs(connection);
   Transaction transaction(connection, Transaction::Kind::writing);
   // Another program may have run it while this one waited for the lock.

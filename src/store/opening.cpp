@@ -4,13 +4,14 @@
 #include <unistd.h>
 
 #include <cerrno>
-#include <cstdio>
 #include <cstring>
 #include <map>
 #include <mutex>
 #include <system_error>
 #include <utility>
 
+#include "store/backup.hpp"
+#include "store/placing.hpp"
 #include "store/refusal.hpp"
 
 namespace steelyard::store {
@@ -20,10 +21,6 @@ namespace fs = std::filesystem;
 
 [[noreturn]] void refuse(const fs::path& path, std::string_view what) {
   throw Refused(about(path, what));
-}
-
-fs::path folder_of(const fs::path& path) {
-  return path.has_parent_path() ? path.parent_path() : fs::path(".");
 }
 
 void check_kind_of_file(const fs::path& path) {
@@ -112,50 +109,11 @@ void settle(Connection& connection, Access access, const Settings& settings) {
   connection.single_integer("PRAGMA mmap_size = 0");
   if (access == Access::read_only) return;
   connection.run("PRAGMA synchronous = EXTRA");
+  // What a redaction erases must not stay in free pages.
+  connection.single_integer("PRAGMA secure_delete = ON");
   if (settings.most_pages)
     connection.single_integer("PRAGMA max_page_count = " + std::to_string(*settings.most_pages));
 }
-
-/// A name for the unfinished file, beside the store so that a rename is enough.
-fs::path unfinished_name(const fs::path& path) {
-  fs::path name = path;
-  name += ".unfinished-" + std::to_string(::getpid());
-  return name;
-}
-
-void make_empty_file(const fs::path& path, const fs::path& asked) {
-  const int file = ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-  if (file < 0)
-    refuse(asked, "cannot be made (" + std::generic_category().message(errno) +
-                      "); name a folder that exists and can be written");
-  ::close(file);
-}
-
-void put_in_place(const fs::path& unfinished, const fs::path& path) {
-  int failed = ::renameat2(AT_FDCWD, unfinished.c_str(), AT_FDCWD, path.c_str(), RENAME_NOREPLACE);
-  if (failed && (errno == EINVAL || errno == ENOSYS)) {
-    // Some file systems (memory sticks) cannot rename without replacing.
-    if (::access(path.c_str(), F_OK) == 0)
-      errno = EEXIST;
-    else
-      failed = ::rename(unfinished.c_str(), path.c_str());
-  }
-  if (failed)
-    refuse(path, "cannot be made (" + std::generic_category().message(errno) + "); name another file");
-  const int folder = ::open(folder_of(path).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  if (folder < 0) return;
-  ::fsync(folder);  // where a folder cannot be synced, the name is as safe as that file system makes it
-  ::close(folder);
-}
-
-struct Unfinished {
-  fs::path path;
-  ~Unfinished() {
-    std::error_code ignored;  // after the rename there is nothing to remove
-    fs::remove(path, ignored);
-    fs::remove(fs::path(path) += "-journal", ignored);
-  }
-};
 
 }  // namespace
 
@@ -169,9 +127,11 @@ std::unique_ptr<Connection> open_store(const fs::path& path, Access access, cons
   settle(*connection, access, settings);
   const int version = check_schema(*connection, settings.migrations);
   if (version == static_cast<int>(settings.migrations.size())) return connection;
+  if (!writing && settings.older_too) return connection;
   if (!writing)
     refuse(path, "is of an older format (" + std::to_string(version) +
                      "), which any command that writes brings up to date; copy the file, then run one");
+  copy_before_migration(*connection, version, settings.migrations);
   migrate(*connection, settings.migrations);
   check_schema(*connection, settings.migrations);
   return connection;
@@ -188,7 +148,7 @@ std::unique_ptr<Connection> create_store(const fs::path& path, const Settings& s
     settle(connection, Access::read_write, settings);
     migrate(connection, settings.migrations);
   }
-  put_in_place(unfinished.path, path);
+  put_in_place(unfinished.path, path, false);
   return open_store(path, Access::read_write, settings);
 }
 

@@ -18,6 +18,7 @@ struct Settings {
   std::chrono::milliseconds patience{5000};  // wait for another program's lock
   std::optional<int> most_pages;             // size of the file, in pages: a full disk
   std::span<const Migration> migrations = released_migrations();
+  bool older_too = false;  // read_only opens a store of an older version as it is
 };
 
 std::unique_ptr<Connection> open_store(const std::filesystem::path& path, Access access,

@@ -99,6 +99,8 @@ struct SealedResult {
 };
 
 // --- register and history
+// An entry is put together from notes and from sessions: for each field the latest that is not empty stands. A note is
+// dated by when it was made, a session by when the rig was weighed.
 
 enum class RegisterKind { client, scale, tow_vehicle, trailer };
 std::string_view to_text(RegisterKind kind);  // the words of the schema

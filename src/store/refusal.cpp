@@ -51,7 +51,6 @@ std::string refusal_text(const std::filesystem::path& path, int extended_code, s
       return about(path, open_text(extended_code));
     case SQLITE_CANTOPEN:
     case SQLITE_PERM:
-    case SQLITE_AUTH:
       return about(path, "cannot be opened (" + std::string(detail) +
                              "); allow reading and writing the file and its folder");
     case SQLITE_IOERR:

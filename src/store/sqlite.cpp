@@ -19,6 +19,30 @@ constexpr int longest_sql = 1 << 20;
   throw std::logic_error(std::string("store: ") + what + ": " + detail);
 }
 
+/// SQLite asks this for each thing that a statement would do; it is asked while preparing, never while running.
+int may_do(void* permission, int action, const char* /*what*/, const char* /*detail*/, const char* /*database*/,
+           const char* /*trigger*/) {
+  const auto allowed = *static_cast<const Connection::Permission*>(permission);
+  switch (action) {
+    case SQLITE_READ:
+    case SQLITE_SELECT:
+    case SQLITE_INSERT:
+    case SQLITE_TRANSACTION:
+    case SQLITE_PRAGMA:
+    case SQLITE_FUNCTION:
+    case SQLITE_RECURSIVE:
+      return SQLITE_OK;
+    case SQLITE_UPDATE:
+    case SQLITE_DELETE:
+      return allowed == Connection::Permission::adding ? SQLITE_DENY : SQLITE_OK;
+    case SQLITE_ATTACH:
+    case SQLITE_DETACH:
+      return SQLITE_DENY;
+    default:
+      return allowed == Connection::Permission::migrating ? SQLITE_OK : SQLITE_DENY;
+  }
+}
+
 }  // namespace
 
 void CloseConnection::operator()(sqlite3* handle) const {
@@ -63,6 +87,12 @@ Query& Query::put(std::string_view text) {
   return *this;
 }
 
+Query& Query::put_blob(std::string_view bytes) {
+  const char* first = bytes.empty() ? "" : bytes.data();
+  check(sqlite3_bind_blob64(handle_, ++parameter_, first, bytes.size(), SQLITE_STATIC));
+  return *this;
+}
+
 Query& Query::put_null() {
   check(sqlite3_bind_null(handle_, ++parameter_));
   return *this;
@@ -92,6 +122,21 @@ bool Query::is_null() const {
   return sqlite3_column_type(handle_, column_) == SQLITE_NULL;
 }
 
+Query::Kind Query::kind() const {
+  switch (sqlite3_column_type(handle_, column_)) {
+    case SQLITE_INTEGER:
+      return Kind::integer;
+    case SQLITE_FLOAT:
+      return Kind::number;
+    case SQLITE_TEXT:
+      return Kind::text;
+    case SQLITE_BLOB:
+      return Kind::blob;
+    default:
+      return Kind::null;
+  }
+}
+
 std::int64_t Query::integer() {
   if (sqlite3_column_type(handle_, column_) != SQLITE_INTEGER)
     connection_.damaged("a whole number is missing");
@@ -108,6 +153,13 @@ std::string_view Query::text() {
   const auto* bytes = reinterpret_cast<const char*>(sqlite3_column_text(handle_, column_));
   if (!bytes) connection_.fail(SQLITE_NOMEM);
   return {bytes, static_cast<std::size_t>(sqlite3_column_bytes(handle_, column_++))};
+}
+
+std::string_view Query::blob() {
+  if (sqlite3_column_type(handle_, column_) != SQLITE_BLOB) connection_.damaged("bytes are missing");
+  const auto* bytes = static_cast<const char*>(sqlite3_column_blob(handle_, column_));
+  const auto size = static_cast<std::size_t>(sqlite3_column_bytes(handle_, column_++));
+  return bytes ? std::string_view(bytes, size) : std::string_view();
 }
 
 std::optional<double> Query::optional_number() {
@@ -169,6 +221,7 @@ void Connection::lock_down(std::chrono::milliseconds patience) {
                                     {SQLITE_LIMIT_VARIABLE_NUMBER, 100},
                                     {SQLITE_LIMIT_TRIGGER_DEPTH, 10}})
     sqlite3_limit(handle_.get(), limit, most);
+  sqlite3_set_authorizer(handle_.get(), &may_do, permission_.get());
   sqlite3_busy_timeout(handle_.get(), static_cast<int>(patience.count()));
   // None of these reads the file. recursive_triggers: a REPLACE must not slip past the triggers on DELETE.
   for (const std::string_view pragma : {"PRAGMA cell_size_check = ON", "PRAGMA recursive_triggers = ON"})

@@ -55,6 +55,7 @@ class Query {
   Query& put(const std::string& text) { return put(std::string_view(text)); }
   Query& put(std::string&& text) = delete;  // would be gone before the statement runs
   Query& put(const char* text) = delete;    // would pass for a bool
+  Query& put_blob(std::string_view bytes);
   Query& put_null();
   template <class Value>
   Query& put(const std::optional<Value>& value) {
@@ -67,6 +68,8 @@ class Query {
   bool next();
 
   [[nodiscard]] bool is_null() const;  // of the column that comes next
+  enum class Kind { null, integer, number, text, blob };
+  [[nodiscard]] Kind kind() const;  // of the column that comes next
   void skip(int columns) { column_ += columns; }
   std::int64_t integer();
   int small_integer() { return static_cast<int>(integer()); }
@@ -74,6 +77,8 @@ class Query {
   double number();
   /// Lives until the next row.
   std::string_view text();
+  /// Lives until the next row.
+  std::string_view blob();
   std::optional<double> optional_number();
   std::optional<int> optional_small_integer();
   std::optional<bool> optional_flag();
@@ -112,6 +117,10 @@ class Connection {
   [[nodiscard]] bool cannot_write() const;
   [[nodiscard]] std::int64_t last_key() const;
   [[nodiscard]] const std::filesystem::path& path() const { return path_; }
+  [[nodiscard]] sqlite3* handle() const { return handle_.get(); }  // for the backup API
+
+  /// What statements may do beyond reading and adding rows. Everything else is refused while it is prepared.
+  enum class Permission { adding, redacting, migrating };
 
   /// Throws what an SQLite result code means for the user of this file.
   [[noreturn]] void fail(int code) const;
@@ -120,6 +129,7 @@ class Connection {
 
  private:
   friend class Query;
+  friend class Permitting;
   void lock_down(std::chrono::milliseconds patience);
   Prepared& prepare(std::string_view sql);
 
@@ -127,8 +137,26 @@ class Connection {
     using is_transparent = void;
   };
   std::filesystem::path path_;
+  // On the heap: SQLite keeps its address.
+  std::unique_ptr<Permission> permission_ = std::make_unique<Permission>(Permission::adding);
   std::unique_ptr<sqlite3, CloseConnection> handle_;
   std::unordered_map<std::string, Prepared, TextHash, std::equal_to<>> statements_;
+};
+
+/// While it lives the connection may redact (UPDATE, DELETE) or migrate (change the schema as well).
+class Permitting {
+ public:
+  Permitting(Connection& connection, Connection::Permission permission)
+      : permission_(*connection.permission_), before_(permission_) {
+    permission_ = permission;
+  }
+  Permitting(const Permitting&) = delete;
+  Permitting& operator=(const Permitting&) = delete;
+  ~Permitting() { permission_ = before_; }
+
+ private:
+  Connection::Permission& permission_;
+  Connection::Permission before_;
 };
 
 /// Undone on destruction unless commit() was called.

@@ -1,6 +1,7 @@
 #include "store/store.hpp"
 
 #include <algorithm>
+#include <map>
 #include <set>
 #include <utility>
 
@@ -12,23 +13,12 @@
 
 namespace steelyard::store {
 
-std::optional<std::int64_t> find_session(Connection& connection, std::string_view id) {
-  Query row = connection.query("SELECT session FROM session WHERE id = ? ORDER BY revision DESC LIMIT 1");
-  if (!row.put(id).next()) return std::nullopt;
-  return row.integer();
-}
-
 namespace {
 
 constexpr std::size_t shortest_prefix = 4, most_named = 10;
 
 [[noreturn]] void refuse(const Connection& connection, std::string_view what) {
   throw Refused(about(connection.path(), what));
-}
-
-std::int64_t key_of(Connection& connection, std::string_view id) {
-  if (const auto key = find_session(connection, id)) return *key;
-  refuse(connection, "there is no session " + std::string(id) + "; steelyard list shows those there are");
 }
 
 std::string joined(const std::vector<std::string>& names) {
@@ -109,6 +99,7 @@ Summary summary_of_row(Query& row) {
   Summary summary;
   summary.id = row.text();
   summary.revision = row.small_integer();
+  summary.sealed = row.flag();
   summary.weighed_at = row.text();
   summary.place = row.text();
   for (std::string* const name : {&summary.client, &summary.tow_vehicle, &summary.trailer}) {
@@ -119,6 +110,22 @@ Summary summary_of_row(Query& row) {
   summary.readings = row.small_integer();
   summary.struck = row.small_integer();
   return summary;
+}
+
+/// Of rows that stand side by side the one that stands, with the number of the others.
+std::vector<Summary> standing_only(Connection& connection, std::vector<std::pair<std::int64_t, Summary>> rows) {
+  std::map<std::string, int, std::less<>> times;
+  for (const auto& [key, summary] : rows) ++times[summary.id];
+  std::vector<Summary> all;
+  for (auto& [key, summary] : rows) {
+    if (times[summary.id] > 1) {
+      if (find_session(connection, summary.id) != key) continue;
+      for (const RevisionKey& one : revisions_of(connection, summary.id))
+        summary.rivals += one.revision == summary.revision && one.key != key ? 1 : 0;
+    }
+    all.push_back(std::move(summary));
+  }
+  return all;
 }
 
 }  // namespace
@@ -148,52 +155,57 @@ Store Store::open(const std::filesystem::path& path, Access access) {
 }
 
 std::vector<Summary> Store::list() const {
-  std::vector<Summary> all;
-  Query row = impl_->connection->query(
-      "SELECT s.id, s.revision, s.weighed_at, s.place, s.client_name, s.client_uid, v.label, v.registration, "
-      "t.label, "
-      "t.registration, (SELECT count(*) FROM state WHERE session = s.session), "
-      "(SELECT count(*) FROM reading WHERE session = s.session), "
-      "(SELECT count(*) FROM strike WHERE session = s.session) "
-      "FROM session AS s LEFT JOIN tow_vehicle AS v ON v.session = s.session "
-      "LEFT JOIN trailer AS t ON t.session = s.session "
-      "WHERE NOT EXISTS (SELECT 1 FROM session AS later WHERE later.id = s.id AND later.revision > "
-      "s.revision) "
-      "ORDER BY s.weighed_ms NULLS LAST, s.id");
-  while (row.next()) all.push_back(summary_of_row(row));
-  return all;
+  std::vector<std::pair<std::int64_t, Summary>> rows;
+  Connection& connection = *impl_->connection;
+  const ReadingMoment moment(connection);
+  {
+    Query row = connection.query(
+        "SELECT s.session, s.id, s.revision, EXISTS (SELECT 1 FROM seal WHERE session = s.session), s.weighed_at, "
+        "s.place, s.client_name, s.client_uid, v.label, v.registration, t.label, t.registration, "
+        "(SELECT count(*) FROM state WHERE session = s.session), "
+        "(SELECT count(*) FROM reading WHERE session = s.session), "
+        "(SELECT count(*) FROM strike WHERE session = s.session) "
+        "FROM session AS s LEFT JOIN tow_vehicle AS v ON v.session = s.session "
+        "LEFT JOIN trailer AS t ON t.session = s.session "
+        "WHERE NOT EXISTS (SELECT 1 FROM session AS later WHERE later.id = s.id AND later.revision > "
+        "s.revision) "
+        "ORDER BY s.weighed_ms NULLS LAST, s.id");
+    while (row.next()) {
+      const std::int64_t key = row.integer();
+      rows.emplace_back(key, summary_of_row(row));
+    }
+  }
+  return standing_only(connection, std::move(rows));
 }
 
 std::vector<std::string> Store::ids() const {
   std::vector<std::string> all;
-  Query row = impl_->connection->query(
-      "SELECT id FROM session AS s "
-      "WHERE NOT EXISTS (SELECT 1 FROM session AS later WHERE later.id = s.id AND later.revision > "
-      "s.revision) "
-      "ORDER BY weighed_ms NULLS LAST, id");
-  while (row.next()) all.emplace_back(row.text());
+  for (const Summary& summary : list()) all.push_back(summary.id);
   return all;
 }
 
 std::string Store::resolve(std::string_view text) const {
   Connection& connection = *impl_->connection;
+  const ReadingMoment moment(connection);
   if (find_session(connection, text)) return std::string(text);
-  if (text.size() < shortest_prefix)
+  const auto at = text.rfind('@');
+  const std::string_view prefix = text.substr(0, at), suffix = at == text.npos ? "" : text.substr(at);
+  if (prefix.size() < shortest_prefix)
     refuse(connection, "there is no session " + std::string(text) +
                            "; give the whole id or at least its first " + std::to_string(shortest_prefix) +
                            " characters");
-  std::vector<std::string> found = ids_beginning(connection, text);
-  if (found.empty()) key_of(connection, text);
+  const std::vector<std::string> found = ids_beginning(connection, prefix);
   if (found.size() > 1)
-    refuse(connection, "several sessions begin with " + std::string(text) + ": " + joined(found) +
+    refuse(connection, "several sessions begin with " + std::string(prefix) + ": " + joined(found) +
                            "; give more of the id");
-  return std::move(found.front());
+  std::string name = found.empty() ? std::string(text) : found.front() + std::string(suffix);
+  key_of(connection, name);
+  return name;
 }
 
 rig::Session Store::load(std::string_view id) const {
   Connection& connection = *impl_->connection;
-  std::optional<Transaction> moment;  // within an import, its transaction serves
-  if (!connection.in_transaction()) moment.emplace(connection, Transaction::Kind::reading);
+  const ReadingMoment moment(connection);
   return read_session(connection, key_of(connection, id));
 }
 
@@ -201,6 +213,7 @@ std::string Store::record(std::string_view session, std::string_view state, cons
   Connection& connection = *impl_->connection;
   Transaction transaction(connection, Transaction::Kind::writing);
   const std::int64_t key = key_of(connection, session);
+  check_open(connection, key);
   const rig::Session stored = read_session(connection, key);
   const ReadingKeys keys = reading_keys(connection, key);
   rig::Reading added = reading;
@@ -224,6 +237,7 @@ void Store::strike(std::string_view session, std::string_view reading, const rig
   Connection& connection = *impl_->connection;
   Transaction transaction(connection, Transaction::Kind::writing);
   const std::int64_t key = key_of(connection, session);
+  check_open(connection, key);
   const rig::Session stored = read_session(connection, key);
   const rig::Reading* const found = find_reading(stored, reading);
   if (!found)

@@ -133,12 +133,12 @@ class Store {
   /// of revisions done and of all.
   using Progress = std::function<void(std::size_t done, std::size_t all)>;
   Verification verify(std::string_view head, const Progress& progress) const;
-  /// Calls `use` with each sealed session and its issued result.
+  /// Calls `use` with each sealed session and its issued result. What cannot be read is left out: verify names it.
   void each_issued(const std::function<void(const rig::Session&, const SealedResult&)>& use) const;
 
   /// Brings in what the other store holds: all or nothing, the same whatever the order, nothing doubled. Refused where
   /// the other is damaged or does not verify.
-  Merged merge(const std::filesystem::path& other);
+  Merged merge(const std::filesystem::path& other, const Progress& progress = {});
 
   /// Writes a copy of the store as it stands, while it may be in use, verifies it and gives it its name last. Refused
   /// where something has that name, unless `replace`. Gives the copy's chain.

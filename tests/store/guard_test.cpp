@@ -102,6 +102,11 @@ BOOST_FIXTURE_TEST_CASE(our_connection_is_locked_down, WithStore) {
   BOOST_CHECK_THROW(connection.run("SELECT \"no such column\" FROM session"), std::logic_error);
   BOOST_CHECK_THROW(connection.run("ATTACH ':memory:' AS other"), std::logic_error);
   BOOST_CHECK_THROW(connection.run("DELETE FROM sqlite_schema"), std::logic_error);
+  // Rows are added and nothing else, even where no trigger would forbid it.
+  BOOST_CHECK_THROW(connection.run("UPDATE register_entry SET note = ''"), std::logic_error);
+  BOOST_CHECK_THROW(connection.run("DELETE FROM attached_file"), std::logic_error);
+  BOOST_CHECK_THROW(connection.run("DROP TABLE strike"), std::logic_error);
+  BOOST_CHECK_THROW(connection.run("CREATE TABLE note (a)"), std::logic_error);
   // REPLACE removes the row it meets; with recursive triggers even that is a removal.
   BOOST_CHECK_THROW(connection.run("INSERT OR REPLACE INTO strike VALUES (1, 4, 'x', '', '', NULL)"),
                     store::Refused);

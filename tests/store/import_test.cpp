@@ -228,27 +228,40 @@ BOOST_AUTO_TEST_CASE(a_session_is_named_by_as_much_of_its_id_as_is_enough) {
   BOOST_TEST(holds(refusal_of([&] { store.load("abce2"); }), "no session abce2"));
 }
 
-// Two revisions of one id, as amending will add them: the higher one stands.
+// Amended sheets, as an export of an amended session gives them.
 BOOST_AUTO_TEST_CASE(the_highest_revision_of_an_id_stands) {
   const Folder folder;
+  rig::Session amended = small_session("b");
+  amended.revision = 2;
+  amended.replaces = "revision 1";
+  amended.weighed.place = "Depot 9";
+  amended.revised = rig::Revised{"typing error", "R. Okoye", "2026-10-04T08:00:00Z"};
   const auto path = make_store(folder, {full_session("a"), small_session("b")});
-  Raw(path).run(
-      "INSERT INTO session SELECT 99, 'b', 2, '', 'typing error', import_hash, imported_at, load_unit, "
-      "length_unit, "
-      "weighed_at, weighed_ms, 'Depot 9', technician, purpose, client_uid, client_name, client_reference, "
-      "surface, "
-      "wind, conditions_note, fuel_percent, occupants, carried_note, placement_u, height_sensitivity_u, "
-      "unmeasured_height_u_mm, unmeasured_height_u_figure, unmeasured_height_u_unit, raised_kg_per_mm, "
-      "anonymous_gain_u FROM session WHERE id = 'b';"
-      "INSERT INTO tow_vehicle SELECT 99, uid, label, registration, vin, wheelbase_u_mm, wheelbase_u_figure, "
-      "wheelbase_u_unit, overhang_mm, overhang_figure, overhang_unit, overhang_u_mm, overhang_u_figure, "
-      "overhang_u_unit, cg_height_mm, cg_height_figure, cg_height_unit, cg_height_u_mm, cg_height_u_figure, "
-      "cg_height_u_unit FROM tow_vehicle WHERE session = 2;");
-  const Store store = Store::open(path, Access::read_only);
-  BOOST_TEST(store.ids().size() == 2u);
-  BOOST_TEST(store.list().at(1).place == "Depot 9");
-  BOOST_TEST(store.load("b").weighed.place == "Depot 9");
-  BOOST_TEST(store.load("b").revision == 2);
+  {
+    Store writing = Store::open(path, Access::read_write);
+    auto import = writing.begin_import();
+    BOOST_TEST((import.add(amended, hash_of("b, amended")) == Added::added));
+    import.commit();
+  }
+  {
+    const Store store = Store::open(path, Access::read_only);
+    BOOST_TEST(store.ids().size() == 2u);
+    BOOST_TEST(store.list().at(1).place == "Depot 9");
+    BOOST_TEST((store.load("b") == amended));
+    BOOST_TEST((store.load("b@1") == small_session("b")));
+    BOOST_TEST((store.load("b@2") == amended));
+    BOOST_TEST(holds(refusal_of([&] { store.load("b@3"); }), "no session b@3"));
+  }
+  Store store = Store::open(path, Access::read_write);
+  auto import = store.begin_import();
+  BOOST_TEST((import.add(amended, hash_of("b")) == Added::already_there));
+  amended.weighed.place = "Depot 10";
+  BOOST_CHECK_THROW(import.add(amended, hash_of("c")), store::Conflict);  // another revision 2
+  amended.revision = 3;
+  BOOST_TEST((import.add(amended, hash_of("c")) == Added::added));
+  amended.revision = 4;
+  amended.replaces.clear();
+  BOOST_CHECK_THROW(import.add(amended, hash_of("d")), store::Conflict);  // says nothing of what it replaces
 }
 
 BOOST_AUTO_TEST_SUITE_END()

@@ -83,14 +83,11 @@ BOOST_AUTO_TEST_CASE(a_migration_that_fails_leaves_the_older_store) {
 
 // A schema that quietly spoils what is written stands for any fault between the program and the page.
 BOOST_AUTO_TEST_CASE(what_reads_back_otherwise_is_not_kept) {
-  for (const std::string_view spoil : {"UPDATE reading SET load_figure = load_figure + 1, load_kg = load_kg "
-                                       "+ 1 WHERE session = NEW.session AND seq = "
-                                       "NEW.seq",
-                                       "DELETE FROM reading WHERE session = NEW.session AND seq = NEW.seq"}) {
-    const std::string sql =
-        "DROP TRIGGER reading_is_never_changed; DROP TRIGGER reading_is_never_removed;"
-        "CREATE TRIGGER spoil AFTER INSERT ON reading WHEN NEW.id = 'r2' BEGIN " +
-        std::string(spoil) + "; END;";
+  for (const std::string_view spoil :
+       {"BEFORE INSERT ON reading WHEN NEW.id = 'r2' BEGIN SELECT RAISE(IGNORE); END",
+        "AFTER INSERT ON reading WHEN NEW.id = 'r2' BEGIN INSERT INTO strike VALUES (NEW.session, NEW.seq, 'x', '', "
+        "'', NULL); END"}) {
+    const std::string sql = "CREATE TRIGGER spoil " + std::string(spoil) + ";";
     const auto migrations = with_one_more(sql);
     const Folder folder;
     Store store = Opener::create(folder / "fleet.db", using_migrations(migrations));

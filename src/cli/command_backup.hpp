@@ -1,0 +1,25 @@
+// steelyard backup: a copy of the store, verified.
+#pragma once
+
+#include "cli/command.hpp"
+#include "cli/options.hpp"
+
+namespace steelyard::cli {
+
+class CommandBackup : public Command {
+ public:
+  [[nodiscard]] About about() const override;
+  Exit run(Streams& streams) override;
+
+ protected:
+  void describe(boost::program_options::options_description& options) override;
+  void take(const std::vector<std::string>& words) override;
+
+ private:
+  StoreOption store_;
+  JsonOption json_;
+  std::string to_;
+  bool replace_ = false;
+};
+
+}  // namespace steelyard::cli
