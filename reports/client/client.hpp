@@ -16,6 +16,7 @@
 #include "reports/client/document.hpp"
 #include "reports/words/figures.hpp"
 #include "reports/workbook/workbook.hpp"
+#include "rig/record.hpp"
 #include "rig/session.hpp"
 
 namespace steelyard::reports {
@@ -26,6 +27,7 @@ struct ClientOptions {
   Paper paper = Paper::A4;
   std::optional<ShownUnits> units;  // nothing: the sheet's own
   Region words = Region::plain;
+  std::optional<rig::RecordNote> record = {};  // nothing: a sheet without a store; nothing is said of a record
 };
 
 /// What the report says, before any layout.

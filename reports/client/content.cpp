@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 
+#include "reports/words/record.hpp"
 #include "reports/workbook/text.hpp"
 #include "units/number.hpp"
 
@@ -145,20 +147,42 @@ std::string time_words(std::string_view time) {
   return words;
 }
 
+std::vector<Fact> record_facts(const Source& source) {
+  const auto lines = source.options.record ? record_lines(*source.options.record, time_words)
+                                           : amendment_lines(source.session, time_words);
+  std::vector<Fact> facts;
+  for (const RecordLine& line : lines) {
+    std::string label = line.label;
+    label.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(label.front())));
+    facts.push_back({std::move(label), (line.warning ? "▲ " : "") + clipped(line.text, 600)});
+    if (line.label == "replaces") facts.back().text += "; what was replaced stays on record";
+  }
+  return facts;
+}
+
 }  // namespace client
 
 namespace {
 
+/// Copies of one revision that contradict each other must not share a number: the part of the name that tells them
+/// apart, ".1a2b3c4d".
+std::string rival_suffix(const std::optional<rig::RecordNote>& record) {
+  if (!record || record->rivals.empty()) return {};
+  const auto revision = record->name.rfind('@');
+  const auto dot = revision == std::string::npos ? revision : record->name.find('.', revision);
+  return dot == std::string::npos ? std::string() : client::clipped(record->name.substr(dot), 17);
+}
+
 /// Short enough for every page, and still telling one session from another: a long id of hexadecimal digits
 /// by its first eight, any other in full.
-std::string report_number(const rig::Session& session) {
+std::string report_number(const rig::Session& session, const std::optional<rig::RecordNote>& record) {
   const bool hexadecimal =
       session.id.size() > 16 && std::all_of(session.id.begin(), session.id.end(), [](char c) {
         return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f') || (c >= 'A' && c <= 'F') || c == '-';
       });
   std::string name = hexadecimal ? session.id.substr(0, 8) : client::clipped(session.id, 40);
   if (name.empty()) name = "without id";
-  return name + "-" + std::to_string(session.revision);
+  return name + "-" + std::to_string(session.revision) + rival_suffix(record);
 }
 
 }  // namespace
@@ -167,9 +191,10 @@ Report client_report(const rig::Session& session, const reconcile::Findings& fin
                      const assess::Assessment& assessment, const ClientOptions& options) {
   const ShownUnits own{session.units.load, session.units.length};
   const client::Source source{
-      session, findings, assessment, options, options.units.value_or(own), report_number(session)};
+      session, findings, assessment, options, options.units.value_or(own), report_number(session, options.record)};
   Report report;
   report.number = source.number;
+  if (options.record) report.standing = record_standing(*options.record);
   report.title = "Weighing report";
   report.client = session.client.name;
   report.issued = options.issued;

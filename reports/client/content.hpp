@@ -45,6 +45,9 @@ Cell with_unit(Cell cell, reconcile::Measure measure, const ShownUnits& shown);
 
 /// `text` cut for a line of a page, with a mark where it was.
 std::string clipped(std::string_view text, std::size_t most = 160);
+/// What the record says of this revision, and without one what its sheet says of an amendment; made fit for a page.
+std::vector<Fact> record_facts(const Source& source);
+
 /// The words, or "not given".
 std::string given(std::string_view text);
 /// "survey utility 12 (TCW 012)", from what was given.

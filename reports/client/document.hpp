@@ -107,7 +107,8 @@ struct SheetContent {
 };
 
 struct Report {
-  std::string number;  // on every page
+  std::string number;         // on every page
+  std::string standing = {};  // beside it: "sealed, seal 3"; empty without a record
   std::string title, client, issued, engine;
   std::vector<SheetContent> sheets;
 };

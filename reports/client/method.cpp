@@ -41,8 +41,8 @@ Facts items(const Source& source) {
   };
   add("Report", source.number + ", session " + clipped(session.id, 80) + ", revision " +
                     std::to_string(session.revision));
-  if (!session.replaces.empty())
-    add("Replaces", clipped(session.replaces, 80) + "; the replaced report stays on record");
+  if (!source.options.record)
+    for (Fact& fact : record_facts(source)) facts.facts.push_back(std::move(fact));
   add("Tow vehicle", identity_words(tow.label, tow.registration, tow.vin, tow.uid) + "; " +
                          std::to_string(tow.axles.size()) + " axles");
   if (const auto& trailer = session.rig.trailer)
@@ -52,6 +52,18 @@ Facts items(const Source& source) {
   add("Weighed", time_words(session.weighed.at) + ", at " + given(session.weighed.place));
   add("Issued", given(source.options.issued) + ", computed with Steelyard " + given(source.options.engine));
   return facts;
+}
+
+/// Overleaf from the front page, where there is room for the digits.
+void add_record(const Source& source, std::vector<Block>& blocks) {
+  if (!source.options.record) return;
+  blocks.emplace_back(Heading{"The record"});
+  blocks.emplace_back(Facts{.facts = record_facts(source)});
+  if (source.options.record->sealed)
+    blocks.emplace_back(Paragraph{
+        "The digits are SHA-256. The seal is made of this session’s whole content, of the figures issued with it and of "
+        "every seal before it: a store can be held against this page years later, and whatever was changed since shows.",
+        Paragraph::Kind::note});
 }
 
 std::vector<std::string> how() {
@@ -142,6 +154,7 @@ SheetContent method(const Source& source) {
   SheetContent sheet{.name = "Method", .title = "Method, rule and signature", .grid = {27, 4, 21, 34, 4, 19}};
   sheet.blocks.emplace_back(Heading{"The items, and this report"});
   sheet.blocks.emplace_back(items(source));
+  add_record(source, sheet.blocks);
   bullets(sheet.blocks, "How it was weighed and computed", how());
   bullets(sheet.blocks, "The rule of decision", rule());
   bullets(sheet.blocks, "What was assumed", assumptions(source));

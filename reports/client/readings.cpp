@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "reports/client/content.hpp"
+#include "reports/words/scales.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports::client {
@@ -54,7 +55,7 @@ Table states(const Source& source) {
 }
 
 /// In date, out of date or unknown, on the day of weighing at the place.
-Cell due_cell(const Source& source, const rig::Scale& scale) {
+Cell due_cell(const Source& source, const rig::Scale& scale, const assess::ScaleCheck& check) {
   const std::string day = day_of(source.session.weighed.at);
   Cell cell;
   std::string words;
@@ -74,6 +75,11 @@ Cell due_cell(const Source& source, const rig::Scale& scale) {
   if (scale.repeatability) words += "; repeatability " + as_entered(*scale.repeatability);
   if (scale.zero_before) words += "; unloaded, before: " + as_entered(*scale.zero_before);
   if (scale.zero_after) words += "; unloaded, after: " + as_entered(*scale.zero_after);
+  for (const assess::ScaleFlag& flag : check.flags) {
+    if (flag.kind != assess::ScaleFlagKind::zero_off && flag.kind != assess::ScaleFlagKind::zero_drift) continue;
+    words += "; ✕ " + scale_flag_words(source.session, check, flag, source.shown);
+    cell.tone = Tone::over;
+  }
   cell.value = std::move(words);
   return cell;
 }
@@ -89,7 +95,8 @@ Table scales(const Source& source) {
                           {"Calibrated"},
                           {"Due, and what was checked", 2}},
               .when_empty = "No scale was named: each reading counts as made on an unknown one."};
-  for (const rig::Scale& scale : source.session.scales) {
+  for (const assess::ScaleCheck& check : assess::scale_checks(source.session)) {
+    const rig::Scale& scale = source.session.scales[check.scale];
     std::string identity = clipped(scale.serial, 60);
     if (!scale.uid.empty() && scale.uid != scale.serial)
       identity += (identity.empty() ? "" : ", ") + clipped(scale.uid, 60);
@@ -98,9 +105,53 @@ Table scales(const Source& source) {
         {{text(clipped(scale.id)), text(identity), entered(scale.capacity), entered(scale.division),
           text(scale.accuracy_class ? std::string(classes[static_cast<std::size_t>(*scale.accuracy_class)])
                                     : std::string()),
-          text(clipped(scale.certificate)), text(clipped(scale.calibrated, 30)), due_cell(source, scale)}});
+          text(clipped(scale.certificate)), text(scale.calibrated.empty() ? "not given" : clipped(scale.calibrated, 30)),
+          due_cell(source, scale, check)}});
   }
   return table;
+}
+
+Cell three_digit_cell(double kg, const ShownUnits& shown, bool show_sign) {
+  const double value = convert(kg, reconcile::Measure::kilogram, shown);
+  return {.value = Number{.value = value,
+                          .decimals = std::min(three_digits(value), 3),
+                          .unit = unit_word(reconcile::Measure::kilogram, shown),
+                          .show_sign = show_sign}};
+}
+
+TableRow check_weight_row(const Source& source, const rig::Scale& scale, std::size_t i,
+                          const assess::WeightCheck& check) {
+  const rig::CheckWeight& weight = scale.check_weights[i];
+  TableRow row;
+  row.cells = {text(clipped(scale_name(scale))),
+               text(as_entered(weight.mass)),
+               text(as_entered(weight.load)),
+               three_digit_cell(check.difference.value, source.shown, true),
+               three_digit_cell(check.difference.allowed, source.shown, false),
+               text(check_rule_words(scale, check.rule) + (scale.gain ? ", after its known gain" : "")),
+               text(check.difference.beyond ? "✕ beyond" : "within"),
+               text(clipped(weight.taken_at, 40))};
+  if (check.difference.beyond) row.cells[6].tone = Tone::over;
+  return row;
+}
+
+/// Only where there are any: known masses put on the scales, and what these showed.
+void add_check_weights(const Source& source, std::vector<Block>& blocks) {
+  Table table{.title = "Check weights",
+              .columns = {{"Scale"},
+                          {"Known mass"},
+                          {"Showed", 2},
+                          {"Difference", 1, true},
+                          {"Allowed", 1, true},
+                          {"By which rule"},
+                          {"Remark"},
+                          {"Taken at", 2}}};
+  for (const assess::ScaleCheck& check : assess::scale_checks(source.session)) {
+    const rig::Scale& scale = source.session.scales[check.scale];
+    for (std::size_t i = 0; i < check.check_weights.size(); ++i)
+      table.rows.push_back(check_weight_row(source, scale, i, check.check_weights[i]));
+  }
+  if (!table.rows.empty()) blocks.emplace_back(std::move(table));
 }
 
 Facts circumstances(const Source& source) {
@@ -189,6 +240,7 @@ SheetContent readings(const Source& source) {
   sheet.blocks.emplace_back(circumstances(source));
   sheet.blocks.emplace_back(states(source));
   sheet.blocks.emplace_back(scales(source));
+  add_check_weights(source, sheet.blocks);
   sheet.blocks.emplace_back(modifications(source));
   sheet.blocks.emplace_back(
       Paragraph{"† As the client stated it; not verified by this weighing.", Paragraph::Kind::note});

@@ -1,12 +1,14 @@
 // The Summary: what a client has to know, in the order of the questions asked: is it within, by how much,
 // what does the coupling do, what is not known, what does this not say.
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <set>
 
 #include "reports/client/cautions.hpp"
 #include "reports/client/content.hpp"
 #include "reports/client/deciding.hpp"
+#include "reports/words/record.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports::client {
@@ -26,21 +28,43 @@ Fact fact(std::string label, std::string text) {
   return {std::move(label), std::move(text)};
 }
 
+std::string sealed_words(const rig::RecordNote& record) {
+  const std::string at = time_words(record.sealed_at);
+  return record.sealed_by.empty() ? at : "by " + clipped(record.sealed_by, 40) + ", " + at;
+}
+
+/// Nobody may take one of two contradicting copies, or one that was replaced, for the last word.
+void add_record_warnings(const Source& source, std::vector<Block>& blocks) {
+  if (!source.options.record) return;
+  for (const RecordLine& line : record_lines(*source.options.record))
+    if (line.warning) {
+      std::string words = clipped(line.text, 300) + ".";
+      words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(words.front())));
+      blocks.emplace_back(Paragraph{std::move(words), Paragraph::Kind::warning});
+    }
+}
+
 Facts identity(const Source& source) {
   const rig::Session& session = source.session;
   const auto& tow = session.rig.tow_vehicle;
   std::string number = source.number;
-  if (!session.replaces.empty()) number += ", replaces an earlier one: see Method";
+  if (!session.replaces.empty() || session.revised) number += ", amends an earlier one: see Method";
   const auto& trailer = session.rig.trailer;
   std::string client = given(session.client.name);
   if (!session.client.reference.empty()) client += ", " + clipped(session.client.reference, 40);
-  return {.facts = {fact("Report", number), fact("Issued", given(source.options.issued)),
+  Facts facts{.facts = {fact("Report", number), fact("Issued", given(source.options.issued)),
                     fact("Client", client), fact("Weighed", time_words(session.weighed.at)),
                     fact("Tow vehicle", vehicle_words(tow.label, tow.registration)),
                     fact("Place", given(session.weighed.place)),
                     fact("Trailer", trailer ? vehicle_words(trailer->label, trailer->registration) : "none"),
                     fact("Weighed by", given(session.weighed.technician))},
-          .two_columns = true};
+              .two_columns = true};
+  if (const auto& record = source.options.record) {
+    facts.facts.push_back(fact("Record", record->sealed ? record_standing(*record) + "; digits on the sheet Method"
+                                                        : "not sealed: can still change"));
+    if (record->sealed) facts.facts.push_back(fact("Sealed", sealed_words(*record)));
+  }
+  return facts;
 }
 
 std::string headline(RigOutcome outcome) {
@@ -179,6 +203,7 @@ SheetContent summary(const Source& source) {
   sheet.blocks.emplace_back(banner(source, rows));
   if (std::string doubt = doubts(source, rows); !doubt.empty())
     sheet.blocks.emplace_back(Paragraph{std::move(doubt), Paragraph::Kind::warning});
+  add_record_warnings(source, sheet.blocks);
   sheet.blocks.emplace_back(Paragraph{first_page_caution, Paragraph::Kind::note});
   add_ratings(source, rows, sheet.blocks);
   if (auto picture = rig_picture(source)) sheet.blocks.emplace_back(std::move(*picture));

@@ -2,6 +2,7 @@
 
 #include "reports/result/checks_json.hpp"
 #include "reports/result/json_text.hpp"
+#include "reports/result/scales_json.hpp"
 #include "reports/result/suspects_json.hpp"
 
 namespace steelyard::reports {
@@ -86,6 +87,7 @@ std::string result_json(const rig::Session& session, const Findings& findings,
   out.field("travels_in", assessment.travels_in);
   write_cross_checks(out, session, findings);
   write_monte_carlo(out, findings, monte_carlo);
+  write_scales(out, session);
   out.end_object();
   return out.text();
 }

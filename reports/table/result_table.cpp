@@ -4,6 +4,7 @@
 
 #include "reports/table/sections.hpp"
 #include "reports/table/terminal_text.hpp"
+#include "reports/words/record.hpp"
 
 namespace steelyard::reports {
 namespace {
@@ -39,7 +40,7 @@ std::string vehicle_in_words(const std::string& label, const std::string& regist
   return printable(label) + (registration.empty() ? "" : " (" + printable(registration) + ')');
 }
 
-std::string session_heading(const rig::Session& session) {
+std::string session_heading(const rig::Session& session, const rig::RecordNote* record) {
   const rig::Rig& rig = session.rig;
   std::string rig_words = vehicle_in_words(rig.tow_vehicle.label, rig.tow_vehicle.registration);
   if (rig.trailer) rig_words += " with " + vehicle_in_words(rig.trailer->label, rig.trailer->registration);
@@ -53,17 +54,22 @@ std::string session_heading(const rig::Session& session) {
     if (!part->empty()) weighed += (weighed.empty() ? "" : ", ") + printable(*part);
   if (!weighed.empty()) out += paragraph("weighed  ", weighed);
   std::string id = printable(session.id) + ", revision " + std::to_string(session.revision);
-  return out + paragraph("session  ", id);
+  out += paragraph("session  ", id);
+  // Two copies that contradict each other have one id and one revision: the name in the store tells them apart.
+  if (record && !record->rivals.empty()) out += paragraph("name     ", printable(record->name));
+  for (const RecordLine& line : record ? record_lines(*record) : amendment_lines(session))
+    out += paragraph(pad_right(line.label, 9), printable(line.text));
+  return out;
 }
 
 std::string result_table(const rig::Session& session, const reconcile::Findings& findings,
                          const assess::Assessment& assessment, const reconcile::MonteCarlo* monte_carlo,
-                         bool detail) {
+                         bool detail, const rig::RecordNote* record) {
   const Subject subject{session, findings, assessment, Figures(session.units), monte_carlo};
-  return joined({session_heading(session) + outcome_line(subject), suspicion_section(subject),
+  return joined({session_heading(session, record) + outcome_line(subject), suspicion_section(subject),
                  loads_section(subject), quantities_section(subject), limits_section(subject),
                  advice_section(subject), not_assessed_section(subject), unknown_section(subject),
-                 trust_section(subject), cross_checks_section(subject), monte_carlo_section(subject),
+                 trust_section(subject), scales_section(subject), cross_checks_section(subject), monte_carlo_section(subject),
                  detail ? statistics_section(subject) : std::string(), paragraph("", cautions)});
 }
 

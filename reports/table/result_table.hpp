@@ -2,7 +2,7 @@
 //
 // Lines of at most table_width columns, UTF-8, in the sheet's own units; U = 2u (about 95 %). Names and texts
 // of the sheet are made printable, so that hostile text stays text. No errors; the same input gives the same
-// bytes.
+// bytes. Where a record is given its place is printed with the session; nothing where it is not.
 #pragma once
 
 #include <string>
@@ -10,6 +10,7 @@
 #include "assess/assessment.hpp"
 #include "reconcile/findings.hpp"
 #include "reconcile/monte_carlo.hpp"
+#include "rig/record.hpp"
 #include "rig/session.hpp"
 
 namespace steelyard::reports {
@@ -19,17 +20,18 @@ namespace steelyard::reports {
 /// with `detail` the statistics behind it all.
 std::string result_table(const rig::Session& session, const reconcile::Findings& findings,
                          const assess::Assessment& assessment,
-                         const reconcile::MonteCarlo* monte_carlo = nullptr, bool detail = false);
+                         const reconcile::MonteCarlo* monte_carlo = nullptr, bool detail = false,
+                         const rig::RecordNote* record = nullptr);
 
 /// What one more reading changes: outcome, what does not fit, the rig's figures, ratings nearest first, trust.
 std::string result_summary(const rig::Session& session, const reconcile::Findings& findings,
                            const assess::Assessment& assessment);
 
 /// What the sheet says: who, where, the rig, its scales, limits and every reading as it was entered.
-std::string session_table(const rig::Session& session);
+std::string session_table(const rig::Session& session, const rig::RecordNote* record = nullptr);
 
 /// Who, what, when: the lines that head both tables.
-std::string session_heading(const rig::Session& session);
+std::string session_heading(const rig::Session& session, const rig::RecordNote* record = nullptr);
 
 /// A vehicle's label and registration in one phrase; both may be missing.
 std::string vehicle_in_words(const std::string& label, const std::string& registration);

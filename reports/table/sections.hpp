@@ -33,6 +33,7 @@ std::string not_assessed_section(const Subject& subject);  // with reasons
 
 std::string suspicion_section(const Subject& subject);  // what does not fit, why, what to weigh; else nothing
 std::string trust_section(const Subject& subject);      // do the readings agree, readings set aside
+std::string scales_section(const Subject& subject);     // scales out of date, off zero or showing wrong; else nothing
 std::string statistics_section(const Subject& subject);  // the tests in figures, every observation
 std::string unknown_section(const Subject& subject);     // what could not be determined, and what to weigh
 std::string cross_checks_section(const Subject& subject);  // what people check with a pencil

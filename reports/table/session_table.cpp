@@ -69,9 +69,15 @@ std::string scale(const rig::Scale& scale) {
                                                  {"gain", maybe(scale.gain)},
                                                  {"gain u", maybe(scale.gain_u)},
                                                  {"certificate", printable(scale.certificate)},
+                                                 {"calibrated", printable(scale.calibrated)},
                                                  {"due", printable(scale.due)},
                                                  {"zero before", maybe(scale.zero_before)},
                                                  {"zero after", maybe(scale.zero_after)}});
+}
+
+std::string check_weight(const rig::CheckWeight& weight) {
+  return listed("checked", {{"", entered(weight.mass) + " showed " + entered(weight.load)},
+                            {"", printable(weight.taken_at)}});
 }
 
 std::string limit(const rig::Limit& limit) {
@@ -156,11 +162,14 @@ std::string circumstances(const rig::Session& session) {
 
 }  // namespace
 
-std::string session_table(const rig::Session& session) {
-  std::string out = session_heading(session) + circumstances(session) + '\n';
+std::string session_table(const rig::Session& session, const rig::RecordNote* record) {
+  std::string out = session_heading(session, record) + circumstances(session) + '\n';
   out += tow_vehicle(session.rig.tow_vehicle);
   if (session.rig.trailer) out += trailer(*session.rig.trailer);
-  for (const rig::Scale& one : session.scales) out += scale(one);
+  for (const rig::Scale& one : session.scales) {
+    out += scale(one);
+    for (const rig::CheckWeight& weight : one.check_weights) out += check_weight(weight);
+  }
   for (const rig::Limit& one : session.rig.limits) out += limit(one);
   const rig::State* travelling = rig::travelling_state(session);
   for (const rig::State& one : session.states) out += state(one, &one == travelling);

@@ -1,15 +1,15 @@
 // Values and standard uncertainties of everything observed (reconciliation model, section 4).
-#include <array>
 #include <cmath>
 #include <limits>
 
 #include "reconcile/rig_model.hpp"
+#include "rig/scale_errors.hpp"
 
 namespace steelyard::reconcile {
 namespace {
 
 // Defaults: common practice, no source (model, section 4).
-constexpr double default_division = 1, default_gain_u = 0.003, default_placement_u = 0.002;
+constexpr double default_placement_u = 0.002;
 constexpr double default_wheelbase_u = 5, default_overhang_u = 10;
 constexpr double default_to_axles = 4000, default_to_axles_u = 10, unknown_to_axles_u = 1500;
 constexpr double default_to_jockey = 500, default_to_jockey_u = 5, unknown_to_jockey_u = 200;
@@ -17,19 +17,12 @@ constexpr double default_height_u = 5, unmeasured_height_u = 18;
 constexpr double default_cg_height = 700, default_cg_height_u = 100, default_slope_u = 2;
 constexpr double stiff_sensitivity_u = 0.15, independent_sensitivity_u = 1.0, raised_kg_per_mm = 12;
 
-/// Largest in-service error of a scale over its capacity, as a rectangular distribution: OIML R 76-1:2006,
-/// Table 6, doubled in service (3.5.2), with e = d.
-double class_gain_u(rig::AccuracyClass of, double capacity, double division) {
-  constexpr std::array<std::array<double, 2>, 4> steps{
-      {{50000, 200000}, {5000, 20000}, {500, 2000}, {50, 200}}};
-  const auto& step = steps[static_cast<std::size_t>(of)];
-  const double divisions = capacity / division;
-  const double error = divisions <= step[0] ? 0.5 : divisions <= step[1] ? 1.0 : 1.5;
-  return 2 * error * division / (capacity * std::sqrt(3.0));
-}
+using rig::default_division_kg;
+using rig::default_gain_u;
 
-double division_of(const rig::Scale& scale) {
-  return scale.division ? scale.division->kg().value() : default_division;
+/// Largest in-service error of a scale over its capacity, as a rectangular distribution.
+double class_gain_u(rig::AccuracyClass of, double capacity, double division) {
+  return rig::largest_error_in_service(of, capacity, division) / (capacity * std::sqrt(3.0));
 }
 
 /// Dates are YYYY-MM-DD, times begin with one in the place's own day; text order is the order of days.
@@ -40,7 +33,7 @@ bool in_date(const rig::Scale& scale, const std::string& weighed_at) {
 double gain_u(const rig::Scale& scale, const std::string& weighed_at) {
   if (scale.gain_u) return *scale.gain_u;
   if (scale.accuracy_class && scale.capacity && in_date(scale, weighed_at))
-    return class_gain_u(*scale.accuracy_class, scale.capacity->kg().value(), division_of(scale));
+    return class_gain_u(*scale.accuracy_class, scale.capacity->kg().value(), rig::division_or_default(scale));
   return default_gain_u;
 }
 
@@ -163,11 +156,9 @@ Figure as_observed(const rig::Session& session, const rig::Reading& reading, dou
   for (const std::string& id : reading.scales) {
     const rig::Scale& scale = *rig::find_scale(session, id);
     known += scale.gain.value_or(0) / static_cast<double>(reading.scales.size());
-    const double division = division_of(scale);
-    const double repeatability = scale.repeatability ? scale.repeatability->kg().value() : division;
-    indication += squared(division) / 6 + squared(repeatability);
+    indication += squared(rig::division_or_default(scale)) / 6 + squared(rig::repeatability_or_default(scale));
   }
-  if (reading.scales.empty()) indication = squared(default_division) / 6 + squared(default_division);
+  if (reading.scales.empty()) indication = squared(default_division_kg) / 6 + squared(default_division_kg);
   const double y = load_kg / (1 + known);
   const bool on_support =
       reading.at.extent == rig::Extent::coupling || reading.at.extent == rig::Extent::jockey;

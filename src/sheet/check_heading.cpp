@@ -16,6 +16,18 @@ void check_identity(Check& check, const Place& root) {
                 "goes only with a revision of 2 or more; the first revision replaces nothing");
 }
 
+void check_revised(Check& check, const Place& root) {
+  if (!check.session.revised) return;
+  const rig::Revised& revised = *check.session.revised;
+  const Place place = root["revised"];
+  if (check.session.revision < 2 && check.sound(root["revision"]))
+    check.fault(place, "goes only with a revision of 2 or more; the first revision amends nothing");
+  if (revised.why.empty()) check.fault(place["why"], "must say why the session was amended");
+  check.text(place["why"], revised.why, TextKind::note);
+  check.text(place["by"], revised.by, TextKind::line);
+  check.time(place["at"], revised.at);
+}
+
 void check_circumstances(Check& check, const Place& root) {
   const rig::Session& session = check.session;
   const Place weighed = root["weighed"], client = root["client"], conditions = root["conditions"];
@@ -74,6 +86,20 @@ void check_assumptions(Check& check, const Place& root) {
                       "");
 }
 
+void check_weight(Check& check, const Place& place, const rig::CheckWeight& weight, const rig::Scale& scale) {
+  check.load(place["mass"], weight.mass, bounds::least_division_kg, bounds::heaviest_kg);
+  check.load(place["load"], weight.load, -bounds::heaviest_kg, bounds::heaviest_kg);
+  check.time(place["taken_at"], weight.taken_at);
+  if (weight.load.unit != weight.mass.unit) check.fault(place["load"], "must be in the unit of its mass");
+  if (!scale.capacity) return;
+  constexpr double rounding = 1 + 1e-12;  // of figures that were converted from pounds
+  const double capacity = scale.capacity->kg().value();
+  for (const auto& [key, load] : {std::pair("mass", weight.mass), std::pair("load", weight.load)})
+    if (load.kg().value() > capacity * rounding)
+      check.fault(place[key], "is above the capacity of its scale, " + figure(capacity) + " kg, is " +
+                                  figure(load.kg().value()) + " kg; check the figure, its unit and the scale");
+}
+
 void check_scale(Check& check, const Place& place, const rig::Scale& scale) {
   check.name(place["id"], scale.id);
   check.text(place["uid"], scale.uid, TextKind::name);
@@ -100,12 +126,18 @@ void check_scale(Check& check, const Place& place, const rig::Scale& scale) {
   check.date(place["due"], scale.due);
   if (is_date(scale.calibrated) && is_date(scale.due) && scale.due < scale.calibrated)
     check.fault(place["due"], "must not be before the day of calibration, " + scale.calibrated);
+  const Place weights = place["check_weights"];
+  for (std::size_t i = 0; i < scale.check_weights.size(); ++i) {
+    const Place one = weights[i];
+    check_weight(check, one, scale.check_weights[i], scale);
+  }
 }
 
 }  // namespace
 
 void check_heading(Check& check, const Place& root) {
   check_identity(check, root);
+  check_revised(check, root);
   check_circumstances(check, root);
   const Place modifications = root["modifications"];
   check_modifications(check, modifications);

@@ -24,6 +24,15 @@ rig::SheetUnits decode_units(Fields& fields) {
   return units;
 }
 
+/// One unit for both: a check weight is shown in the unit that it is marked in.
+rig::CheckWeight decode_check_weight(Fields& fields) {
+  fields.require("mass", "the known mass, a number");
+  fields.require("load", "what the scale showed, a number");
+  const double mass = fields.number("mass").value_or(0), load = fields.number("load").value_or(0);
+  const auto unit = fields.word("unit", rig::parse_load_unit, "kg or lb").value_or(fields.decoding().units.load);
+  return {{mass, unit}, {load, unit}, fields.text("taken_at")};
+}
+
 rig::Scale decode_scale(Fields& fields) {
   rig::Scale scale;
   fields.require("id", "the name by which readings call this scale, such as \"P1\"");
@@ -41,6 +50,7 @@ rig::Scale decode_scale(Fields& fields) {
   scale.certificate = fields.text("certificate");
   scale.calibrated = fields.text("calibrated");
   scale.due = fields.text("due");
+  fields.list_of("check_weights", scale.check_weights, decode_check_weight);
   return scale;
 }
 
@@ -67,6 +77,10 @@ void decode_heading(Fields& fields, rig::Session& session) {
   session.id = fields.text("id");
   session.revision = fields.whole("revision").value_or(1);
   session.replaces = fields.text("replaces");
+  fields.object("revised", [&](Fields& in) {
+    in.require("why", "why the session was amended");
+    session.revised = rig::Revised{in.text("why"), in.text("by"), in.text("at")};
+  });
   fields.object("weighed", [&](Fields& in) {
     session.weighed = {in.text("at"), in.text("place"), in.text("technician"), in.text("purpose")};
   });

@@ -22,11 +22,17 @@ std::string_view word_of(const std::optional<Value>& value) {
   return value ? rig::to_text(*value) : std::string_view();
 }
 
-void write_scale(ObjectOut& out, const rig::Scale& scale) {
+void write_scale(ObjectOut& out, const rig::Scale& scale, const rig::Session& session) {
   out.text("accuracy_class", word_of(scale.accuracy_class));
   out.text("calibrated", scale.calibrated);
   out.load("capacity", scale.capacity);
   out.text("certificate", scale.certificate);
+  out.list("check_weights", scale.check_weights, [&](ObjectOut& in, const rig::CheckWeight& weight) {
+    in.load("load", weight.load);
+    in.load("mass", weight.mass);
+    in.text("taken_at", weight.taken_at);
+    in.text("unit", unit_if_other(weight.mass.unit, session));
+  });
   out.load("division", scale.division);
   out.text("due", scale.due);
   out.number("gain", scale.gain);
@@ -162,9 +168,16 @@ void write_session(ObjectOut& out, const rig::Session& session, bool with_id) {
   write_modifications(out, session);
   out.number("placement_u", session.placement_u);
   out.text("replaces", session.replaces);
+  if (session.revised)
+    out.object("revised", [&](ObjectOut& in) {
+      in.text("at", session.revised->at);
+      in.text("by", session.revised->by);
+      in.word("why", session.revised->why);
+    });
   if (session.revision != 1) out.number("revision", session.revision);
   out.object("rig", [&](ObjectOut& in) { write_rig(in, session); });
-  out.list("scales", session.scales, write_scale);
+  out.list("scales", session.scales,
+           [&](ObjectOut& in, const rig::Scale& scale) { write_scale(in, scale, session); });
   out.list("states", session.states,
            [&](ObjectOut& in, const rig::State& state) { write_state(in, state, session); });
   out.object("units", [&](ObjectOut& in) {

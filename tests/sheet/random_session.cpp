@@ -61,6 +61,12 @@ rig::Scale random_scale(Draw& draw) {
   scale.accuracy_class = draw.maybe(static_cast<rig::AccuracyClass>(draw.whole(0, 3)));
   if (draw.yes()) scale.calibrated = "2026-02-11";
   if (draw.yes()) scale.due = "2028-02-29";
+  for (int i = draw.yes(0.7) ? 0 : draw.whole(1, 3); i > 0; --i) {
+    const units::LoadUnit unit = draw.yes(0.8) ? draw.load(0, 1).unit : units::LoadUnit::pound;
+    scale.check_weights.push_back({{draw.real(1, 20'000), unit},
+                                   {draw.real(0, 20'000), unit},
+                                   draw.yes() ? "2026-10-03T08:20:00+02:00" : ""});
+  }
   return scale;
 }
 
@@ -179,6 +185,8 @@ void random_heading(Draw& draw, rig::Session& session) {
   if (draw.yes(0.3)) {
     session.revision = draw.whole(2, 9);
     session.replaces = draw.text();
+    if (draw.yes())
+      session.revised = rig::Revised{"why\nso" + draw.text(), draw.text(), draw.yes() ? "2026-10-05T09:00:00Z" : ""};
   }
   if (draw.yes()) session.weighed.at = "2026-10-03T08:40:00-03:30";
   session.weighed.place = draw.text();

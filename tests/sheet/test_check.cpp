@@ -77,6 +77,23 @@ BOOST_AUTO_TEST_CASE(units_that_no_sheet_could_say) {
               "rig.trailer.coupling_to_axles.u: must be in the sheet's unit of length");
 }
 
+BOOST_AUTO_TEST_CASE(check_weights_that_no_sheet_could_say) {
+  const auto with = [](double mass, double load, units::LoadUnit shown) {
+    return [=](rig::Session& s) {
+      s.scales[0].check_weights = {{{mass, units::LoadUnit::kilogram}, {load, shown}, ""}};
+    };
+  };
+  const auto kilogram = units::LoadUnit::kilogram;
+  check_fault(with(500, 1100, units::LoadUnit::pound),
+              "scales[0].check_weights[0].load: must be in the unit of its mass");
+  check_fault(with(500, std::numeric_limits<double>::infinity(), kilogram),
+              "scales[0].check_weights[0].load: must be from -200000 to 200000 kg");
+  check_fault(with(-1, 0, kilogram), "scales[0].check_weights[0].mass: must be from 1e-06");
+  rig::Session session = tests::sound(tests::case_text("whole.json"));
+  with(1500, 1500, kilogram)(session);  // the capacity itself is allowed
+  BOOST_CHECK(sheet::check(session).empty());
+}
+
 BOOST_AUTO_TEST_CASE(values_of_the_wrong_kind_in_a_limit) {
   check_fault([](auto& s) { s.rig.limits[0].number = 0.5; },
               "rig.limits[0].value: is not the kind of number");

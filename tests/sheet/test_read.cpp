@@ -64,6 +64,18 @@ BOOST_AUTO_TEST_CASE(pounds_and_inches_govern_what_has_no_unit_of_its_own) {
   BOOST_CHECK(session.scales[0].capacity->unit == units::LoadUnit::pound);
 }
 
+BOOST_AUTO_TEST_CASE(check_weights_and_the_amendment_are_taken_as_given) {
+  const rig::Session session = tests::sound(tests::case_text("every_field.json"));
+  const auto pound = units::LoadUnit::pound, kilogram = units::LoadUnit::kilogram;
+  const std::vector<rig::CheckWeight> weights{{{1000, pound}, {1002, pound}, "2026-11-05T13:55:00-06:00"},
+                                              {{500, kilogram}, {499.5, kilogram}, ""}};
+  BOOST_CHECK(session.scales[0].check_weights == weights);
+  BOOST_CHECK(session.scales[1].check_weights.empty());
+  const rig::Revised revised{"jockey reading was on\nthe other card", "M. Adeyemi", "2026-11-06T08:05:00-06:00"};
+  BOOST_CHECK(session.revised == revised);
+  BOOST_CHECK(!tests::sound(tests::case_text("whole.json")).revised);
+}
+
 BOOST_AUTO_TEST_CASE(readings_without_an_id_get_the_next_free_one) {
   const rig::Session session = tests::sound(tests::case_text("every_field.json"));  // r2 and w1 are given
   std::vector<std::string> ids;
@@ -76,9 +88,11 @@ BOOST_AUTO_TEST_CASE(extras_are_kept_with_their_place) {
   const rig::Session session = tests::sound(tests::case_text("every_field.json"));
   const std::vector<rig::Extra> expected{
       {"", "x-origin", "\"typed from a card\""},
+      {"revised", "x-form", "4"},
       {"rig.tow_vehicle.axles[2]", "x-lift", "true"},
       {"rig.tow_vehicle.overhang", "x-by", "\"tape\""},
       {"scales[0]", "x-battery", "\"changed\""},
+      {"scales[0].check_weights[0]", "x-stamp", "\"F1\""},
       {"states[2].readings[1]", "x-photo", R"({"by":null,"file":"p12","pixels":[640,480],"sharp":true})"},
       {"states[2].ride_heights", "x-how", "\"arch to hub\""}};
   BOOST_CHECK(session.extras == expected);
