@@ -273,15 +273,15 @@ CREATE TABLE register_entry (
   noted_by TEXT NOT NULL,  -- who noted it
   -- SHA-256 of the columns before it (src/store/register.hpp), against decay of the file:
   row_hash TEXT NOT NULL CHECK (length(row_hash) = 64 AND row_hash NOT GLOB '*[^0-9a-f]*'),
-  PRIMARY KEY (kind, uid, field, noted_at, value, noted_by)
+  PRIMARY KEY (kind, uid, field, value, noted_at, noted_by)
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE client_redaction (
   -- A client whose notes in the register were erased. Notes made later stay.
   uid TEXT NOT NULL CHECK (uid <> ''),  -- the client
+  redacted_at TEXT NOT NULL,  -- when, UTC, to the millisecond
   why TEXT NOT NULL CHECK (why <> ''),  -- the reason
   redacted_by TEXT NOT NULL,  -- who erased them
-  redacted_at TEXT NOT NULL,  -- when, UTC, to the millisecond
   PRIMARY KEY (uid, redacted_at)
 ) STRICT, WITHOUT ROWID;
 CREATE TRIGGER client_redaction_is_never_changed BEFORE UPDATE ON client_redaction

@@ -1,11 +1,7 @@
 #include "cli/command_plan.hpp"
 
-#include <fcntl.h>
-#include <unistd.h>
 
-#include <cerrno>
-#include <cstring>
-
+#include "cli/new_file.hpp"
 #include "cli/session_source.hpp"
 #include "cli/solve.hpp"
 #include "reconcile/reconcile.hpp"
@@ -34,28 +30,6 @@ std::string to_be_filled(rig::Session planned) {
       planned.extras.push_back(
           {"states[" + std::to_string(k) + "].readings[" + std::to_string(i) + "]", "x-supposed", "true"});
   return sheet::write(planned) + '\n';
-}
-
-/// Errors: Refusal, also where a file of that name is there: it may hold what somebody weighed.
-void write_new(const std::string& name, const std::string& text) {
-  const auto refuse = [&](const std::string& what) { throw Refusal(reports::printable(name) + ": " + what); };
-  const int file = ::open(name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-  if (file < 0 && errno == EEXIST)
-    refuse("is there already, and is not replaced; give another name or move it away");
-  if (file < 0) refuse(std::string("cannot be written: ") + std::strerror(errno));
-  std::string_view rest = text;
-  int error = 0;
-  while (!rest.empty() && error == 0) {
-    const ssize_t written = ::write(file, rest.data(), rest.size());
-    if (written >= 0)
-      rest.remove_prefix(static_cast<std::size_t>(written));
-    else if (errno != EINTR)
-      error = errno;
-  }
-  if (::close(file) != 0 && error == 0) error = errno;
-  if (error == 0) return;
-  ::unlink(name.c_str());
-  refuse(std::string("could not be written whole: ") + std::strerror(error));
 }
 
 }  // namespace
@@ -124,7 +98,7 @@ Exit CommandPlan::run(Streams& streams) {
   const rig::Session sheet = one_session(streams.err, source_, store_.path());
   try {
     const plan::Plan plan = plan::plan_weighing(sheet, wanted(sheet));
-    if (!sheet_to_.empty()) write_new(sheet_to_, to_be_filled(plan.chosen.session));
+    if (!sheet_to_.empty()) write_new_file(sheet_to_, to_be_filled(plan.chosen.session));
     if (json_.wanted())
       streams.out.line(reports::plan_json(sheet, plan, version()));
     else

@@ -1,8 +1,11 @@
 #include "cli/commands.hpp"
 
 #include "cli/command_amend.hpp"
+#include "cli/command_attach.hpp"
 #include "cli/command_backup.hpp"
+#include "cli/command_export.hpp"
 #include "cli/command_help.hpp"
+#include "cli/command_history.hpp"
 #include "cli/command_import.hpp"
 #include "cli/command_init.hpp"
 #include "cli/command_list.hpp"
@@ -10,6 +13,8 @@
 #include "cli/command_plan.hpp"
 #include "cli/command_reconcile.hpp"
 #include "cli/command_record.hpp"
+#include "cli/command_redact.hpp"
+#include "cli/command_register.hpp"
 #include "cli/command_report.hpp"
 #include "cli/command_seal.hpp"
 #include "cli/command_show.hpp"
@@ -32,6 +37,7 @@ const std::vector<Make>& commands() {
       make<CommandInit>,   make<CommandImport>, make<CommandList>,      make<CommandShow>,   make<CommandPlan>,
       make<CommandRecord>, make<CommandStrike>, make<CommandReconcile>, make<CommandReport>,
       make<CommandSeal>,   make<CommandAmend>,  make<CommandVerify>,    make<CommandMerge>,  make<CommandBackup>,
+      make<CommandAttach>, make<CommandRegister>, make<CommandHistory>, make<CommandExport>, make<CommandRedact>,
       make<CommandHelp>,
   };
   return all;

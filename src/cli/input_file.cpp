@@ -73,6 +73,18 @@ std::string read_sheet_file(const fs::path& path) {
   return text;
 }
 
+std::string read_attached_file(const fs::path& path) {
+  constexpr std::size_t longest = 24u << 20;
+  std::ifstream in = open(path);
+  std::string bytes(longest + 1, '\0');
+  in.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+  bytes.resize(static_cast<std::size_t>(in.gcount()));
+  if (in.bad()) throw Refusal(path.string() + ": could not be read to its end");
+  if (bytes.size() > longest)
+    throw Refusal(path.string() + ": is larger than 24 MiB; make the picture smaller and repeat");
+  return bytes;
+}
+
 std::ifstream open_fleet_file(const fs::path& path) {
   std::ifstream in = open(path);
   if (in.peek() == std::ifstream::traits_type::eof())

@@ -22,6 +22,9 @@ bool names_a_sheet(const std::string& word);
 /// The text of a file that holds one sheet.
 std::string read_sheet_file(const std::filesystem::path& path);
 
+/// The bytes of a file to be attached; Refusal above 24 MiB.
+std::string read_attached_file(const std::filesystem::path& path);
+
 /// A fleet file, open for reading line by line.
 std::ifstream open_fleet_file(const std::filesystem::path& path);
 

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <tuple>
 
+#include "digest/digest.hpp"
 #include "store/canonical.hpp"
 #include "store/refusal.hpp"
 
@@ -16,7 +17,7 @@ constexpr std::size_t shortest_hash = 4, hash_in_names = 8;
 struct Ranked {
   RevisionKey row;
   std::string sealed_at;  // empty where it is not sealed
-  std::string hash;       // of the content; only where it has rivals
+  std::string hash;       // name_hash; only where it has rivals
 };
 
 std::vector<Ranked> rows_of(Connection& connection, std::string_view id) {
@@ -32,6 +33,12 @@ std::vector<Ranked> rows_of(Connection& connection, std::string_view id) {
     one.sealed_at = row.optional_text();
   }
   return all;
+}
+
+/// Rivals may differ in identity alone, which the content's hash leaves out.
+std::string name_hash(Connection& connection, std::int64_t key) {
+  const Content content = content_of(connection, key);
+  return digest::sha256_hex(content_text(content) + content.identity);
 }
 
 bool has_rivals(const std::vector<Ranked>& rows, const Ranked& one) {
@@ -76,7 +83,7 @@ std::vector<Ranked> ranked_rows(Connection& connection, std::string_view id) {
   std::vector<Ranked> rows = rows_of(connection, id);
   drop_absorbed(connection, rows);
   for (Ranked& one : rows)
-    if (has_rivals(rows, one)) one.hash = content_hash(content_of(connection, one.row.key));
+    if (has_rivals(rows, one)) one.hash = name_hash(connection, one.row.key);
   std::sort(rows.begin(), rows.end(), stands_before);
   return rows;
 }
@@ -110,7 +117,7 @@ std::optional<std::int64_t> find_revision(Connection& connection, std::string_vi
   for (const Ranked& one : ranked_rows(connection, id)) {
     if (one.row.revision != suffix.revision) continue;
     if (suffix.hash.empty()) return one.row.key;
-    const std::string hash = one.hash.empty() ? content_hash(content_of(connection, one.row.key)) : one.hash;
+    const std::string hash = one.hash.empty() ? name_hash(connection, one.row.key) : one.hash;
     if (hash.starts_with(suffix.hash)) return one.row.key;
   }
   return std::nullopt;

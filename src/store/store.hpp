@@ -4,8 +4,8 @@
 // table and column. Rows are only ever added; triggers forbid the rest, and a sealed revision takes no more.
 //
 // Sessions are named by a text: ID means the revision that stands (the highest; of several with different content, the
-// one sealed first, else that with the lowest content hash), ID@REVISION another, ID@REVISION.HASH one of several with
-// different content, by the first 4 or more digits of its content hash. Errors: Refused,
+// one sealed first, else that with the lowest hash), ID@REVISION another, ID@REVISION.HASH one of several with different
+// content, by the first 4 or more digits of the SHA-256 of content and identity. Errors: Refused,
 // whose message names the file and gives the remedy, for a file that is not a store, is newer than this
 // program, damaged, locked, in a folder that cannot be written, or on a full disk. Nothing is half stored:
 // each use is one transaction. Conflict where a known id comes with other content.

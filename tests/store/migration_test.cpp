@@ -1,7 +1,10 @@
-// Migrations, with an invented second one after those released.
+// Migrations, with an invented one after those released; and real stores of every released version.
 #include <boost/test/unit_test.hpp>
+#include <fstream>
+#include <utility>
 #include <vector>
 
+#include "sheet/sheet.hpp"
 #include "store/migrations.hpp"
 #include "support.hpp"
 
@@ -13,12 +16,16 @@ using store::Opener;
 using store::Settings;
 using store::Store;
 
+namespace fs = std::filesystem;
+
 namespace {
+
+const fs::path released_stores = fs::path(STEELYARD_SOURCE_DIR) / "tests/store/released";
 
 std::vector<Migration> with_one_more(std::string_view sql) {
   const auto released = store::released_migrations();
   std::vector<Migration> all(released.begin(), released.end());
-  all.push_back({static_cast<int>(all.size()) + 1, "0002_invented", sql});
+  all.push_back({static_cast<int>(all.size()) + 1, "0003_invented", sql});
   return all;
 }
 
@@ -48,13 +55,13 @@ BOOST_AUTO_TEST_CASE(an_older_store_is_brought_up_to_date_by_a_writer) {
       with_one_more("CREATE TABLE note (text TEXT NOT NULL) STRICT; INSERT INTO note VALUES ('n');");
   const Settings newer = using_migrations(migrations);
   const std::string before = bytes_of(path);
-  BOOST_TEST(holds(refusal_of([&] { Opener::open(path, Access::read_only, newer); }), "older format (1)"));
+  BOOST_TEST(holds(refusal_of([&] { Opener::open(path, Access::read_only, newer); }), "older format (2)"));
   BOOST_TEST((bytes_of(path) == before));
 
   BOOST_TEST((Opener::open(path, Access::read_write, newer).load("a") == full_session("a")));
-  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 2);
+  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 3);
   BOOST_TEST(Raw(path).texts("SELECT number, name FROM migration ORDER BY number") ==
-                 (std::vector<std::string>{"1|0001_initial", "2|0002_invented"}),
+                 (std::vector<std::string>{"1|0001_initial", "2|0002_records", "3|0003_invented"}),
              boost::test_tools::per_element());
   BOOST_TEST(Opener::open(path, Access::read_only, newer).ids().size() == 1u);
   BOOST_TEST(holds(refusal_of([&] { Store::open(path, Access::read_write); }), "update steelyard"));
@@ -64,8 +71,8 @@ BOOST_AUTO_TEST_CASE(a_new_store_has_every_migration) {
   const Folder folder;
   const auto migrations = with_one_more("CREATE TABLE note (text TEXT NOT NULL) STRICT;");
   Opener::create(folder / "fleet.db", using_migrations(migrations));
-  BOOST_TEST(Raw(folder / "fleet.db").integer("PRAGMA user_version") == 2);
-  BOOST_TEST(Raw(folder / "fleet.db").integer("SELECT count(*) FROM migration") == 2);
+  BOOST_TEST(Raw(folder / "fleet.db").integer("PRAGMA user_version") == 3);
+  BOOST_TEST(Raw(folder / "fleet.db").integer("SELECT count(*) FROM migration") == 3);
 }
 
 BOOST_AUTO_TEST_CASE(a_migration_that_fails_leaves_the_older_store) {
@@ -77,8 +84,70 @@ BOOST_AUTO_TEST_CASE(a_migration_that_fails_leaves_the_older_store) {
   BOOST_TEST(holds(refusal_of([&] { Opener::open(path, Access::read_write, using_migrations(migrations)); }),
                    "note.text"));
   BOOST_TEST(content_of(path) == before);
-  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 1);
+  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 2);
   BOOST_TEST((Store::open(path, Access::read_write).load("a") == full_session("a")));
+}
+
+fs::path copy_of_old_store(const Folder& folder) {
+  const fs::path path = folder / "fleet.db";
+  fs::copy_file(released_stores / "format-1.db", path);
+  fs::permissions(path, fs::perms(0644));
+  return path;
+}
+
+// The old program's own words for each session, against what is read now.
+BOOST_AUTO_TEST_CASE(a_real_store_of_version_1_gives_the_same_sessions) {
+  const Folder folder;
+  const fs::path path = copy_of_old_store(folder);
+  Store store = Store::open(path, Access::read_write);
+  std::ifstream shown(released_stores / "format-1.jsonl");
+  std::vector<std::string> texts;
+  // Each is a sheet over several lines that ends with a line "}".
+  for (std::string line, text; std::getline(shown, line);) {
+    text += line + "\n";
+    if (line == "}" || (line.starts_with("{") && line.ends_with("}"))) texts.push_back(std::exchange(text, {}));
+  }
+  const auto ids = store.ids();
+  BOOST_REQUIRE(ids.size() == 4u);
+  BOOST_REQUIRE(texts.size() == ids.size());
+  for (std::size_t i = 0; i < ids.size(); ++i) {
+    const sheet::Read read = sheet::read(texts[i]);
+    BOOST_REQUIRE(read.session.has_value());
+    BOOST_TEST((store.load(ids[i]) == *read.session), ids[i]);
+  }
+  const store::Verification found = store.verify({}, {});
+  BOOST_TEST(found.sound());
+  BOOST_TEST(found.unsealed == 4);
+}
+
+BOOST_AUTO_TEST_CASE(a_copy_is_made_before_the_format_changes) {
+  const Folder folder;
+  const fs::path path = copy_of_old_store(folder);
+  const std::string before = content_of(path);
+  BOOST_TEST(holds(refusal_of([&] { Store::open(path, Access::read_only); }), "older format (1)"));
+  BOOST_TEST(folder.names().size() == 1u);
+  Store::open(path, Access::read_write);
+  const auto names = folder.names();
+  BOOST_REQUIRE(names.size() == 2u);
+  BOOST_TEST(names[1].starts_with("fleet.db.format-1-20"), names[1]);
+  BOOST_TEST(content_of(folder / names[1]) == before);
+  BOOST_TEST(Raw(folder / names[1]).integer("PRAGMA user_version") == 1);
+  Store::open(path, Access::read_write);
+  BOOST_TEST(folder.names().size() == 2u);
+}
+
+BOOST_AUTO_TEST_CASE(without_its_copy_no_format_is_changed) {
+  const Folder folder;
+  fs::create_directory(folder / "in");
+  const fs::path path = folder / "in/fleet.db";
+  fs::copy_file(released_stores / "format-1.db", path);
+  fs::permissions(path, fs::perms(0666));
+  const std::string before = bytes_of(path);
+  // Names of 255 bytes fit; what the copy would be called does not.
+  const fs::path long_name = folder / ("in/" + std::string(245, 'f') + ".db");
+  fs::rename(path, long_name);
+  BOOST_TEST(holds(refusal_of([&] { Store::open(long_name, Access::read_write); }), "cannot be made"));
+  BOOST_TEST((bytes_of(long_name) == before));
 }
 
 // A schema that quietly spoils what is written stands for any fault between the program and the page.

@@ -98,6 +98,7 @@ std::vector<rig::Scale> full_scales() {
   full.certificate = "K-2291";
   full.calibrated = "2026-02-11";
   full.due = "2027-02-11";
+  full.check_weights = {{kg(500), lb(1102.5), "2026-10-03T08:30:00+02:00"}, {kg(20), kg(-0.5), ""}};
   rig::Scale bare;
   bare.id = "P2";
   rig::Scale third;
@@ -161,6 +162,7 @@ rig::Session full_session(const std::string& id) {
   session.id = id;
   session.revision = 3;
   session.replaces = "the sheet of 2 October";
+  session.revised = rig::Revised{"a limit was misread", "M. Adeyemi", "2026-10-04T08:00:00Z"};
   session.units = {LoadUnit::pound, LengthUnit::inch};
   session.weighed = {"2026-10-03T08:40:00+02:00", "Depot 4, north apron", "R. Okoye", "routine"};
   session.client = {"tcwb", "Tallow Creek Water Board", "WO-1182"};
