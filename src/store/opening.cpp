@@ -104,6 +104,22 @@ int check_schema(Connection& connection, std::span<const Migration> migrations) 
   return version;
 }
 
+bool may_write(const fs::path& path) {
+  return ::faccessat(AT_FDCWD, path.c_str(), W_OK, AT_EACCESS) == 0;
+}
+
+/// A write that was cut off left its journal: only a connection that may write can undo it, and whoever only wants to
+/// read should not have to know. Does nothing where a program is writing just now, or where nothing can be written.
+void undo_interrupted_write(const fs::path& path, std::chrono::milliseconds patience) {
+  std::error_code error;
+  const fs::path journal = fs::path(path) += "-journal";
+  if (!fs::exists(journal, error) || !may_write(path) || !may_write(folder_of(path))) return;
+  Connection connection(path, Connection::Mode::write, patience, path);
+  check_header(path, connection);
+  const Transaction moment(connection, Transaction::Kind::reading);
+  version_of(connection);
+}
+
 void settle(Connection& connection, Access access, const Settings& settings) {
   // Pages are read and never mapped: a truncated file is then an error and not a crash.
   connection.single_integer("PRAGMA mmap_size = 0");
@@ -120,6 +136,7 @@ void settle(Connection& connection, Access access, const Settings& settings) {
 std::unique_ptr<Connection> open_store(const fs::path& path, Access access, const Settings& settings) {
   check_kind_of_file(path);
   const bool writing = access == Access::read_write;
+  if (!writing) undo_interrupted_write(path, settings.patience);
   auto connection = std::make_unique<Connection>(
       path, writing ? Connection::Mode::write : Connection::Mode::read, settings.patience, path);
   check_header(path, *connection);

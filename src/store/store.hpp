@@ -52,7 +52,8 @@ class Store {
  public:
   /// Makes a new store; refuses a path where anything is.
   static Store create(const std::filesystem::path& path);
-  /// Opens a store. read_only creates, writes and locks nothing beyond a shared lock.
+  /// Opens a store. read_only creates, writes and locks nothing beyond a shared lock, but that it undoes a write that
+  /// was cut off, where it may.
   static Store open(const std::filesystem::path& path, Access access);
   Store(Store&&) noexcept;
   Store& operator=(Store&&) noexcept;

@@ -26,7 +26,7 @@ def test_what_is_exported_imports_to_the_same(rig):
     assert f"{count + 1} sessions added" in rig.out("import", "all.jsonl", "--store", "other.db")
     assert contents(rig, "other.db") == contents(rig, "steelyard.db")
     assert rig.out("show", "1bb6@1", "--json", "--store", "other.db") == rig.out("show", "1bb6@1", "--json")
-    assert f"{count + 1} already there" in rig.out("import", "all.jsonl")
+    assert f"{count + 1} sessions already there" in rig.out("import", "all.jsonl")
     rig.out("export", "--all", "--to", "again.jsonl", "--store", "other.db")
     assert (rig.folder / "again.jsonl").read_bytes() == (rig.folder / "all.jsonl").read_bytes()
     assert rig.out("export", "1bb6@1", "--to", "one.json") == "wrote one.json: 1 sheet\n"
