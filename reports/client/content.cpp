@@ -152,7 +152,7 @@ std::vector<Fact> record_facts(const Source& source) {
                                            : amendment_lines(source.session, time_words);
   std::vector<Fact> facts;
   for (const RecordLine& line : lines) {
-    std::string label = line.label;
+    std::string label = line.label == "sha256" ? "SHA-256" : line.label;
     label.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(label.front())));
     facts.push_back({std::move(label), (line.warning ? "▲ " : "") + clipped(line.text, 600)});
     if (line.label == "replaces") facts.back().text += "; what was replaced stays on record";

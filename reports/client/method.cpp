@@ -62,7 +62,8 @@ void add_record(const Source& source, std::vector<Block>& blocks) {
   if (source.options.record->sealed)
     blocks.emplace_back(Paragraph{
         "The digits are SHA-256. The seal is made of this session’s whole content, of the figures issued with it and of "
-        "every seal before it: a store can be held against this page years later, and whatever was changed since shows.",
+        "every seal before it. Years later `steelyard verify --head` holds a store against it, and whatever was changed "
+        "since shows.",
         Paragraph::Kind::note});
 }
 

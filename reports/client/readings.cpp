@@ -73,8 +73,10 @@ Cell due_cell(const Source& source, const rig::Scale& scale, const assess::Scale
   if (scale.gain) words += "; gain error " + units::shortest(100 * *scale.gain) + " %, corrected";
   if (scale.gain_u) words += "; gain u " + units::shortest(100 * *scale.gain_u) + " %";
   if (scale.repeatability) words += "; repeatability " + as_entered(*scale.repeatability);
-  if (scale.zero_before) words += "; unloaded, before: " + as_entered(*scale.zero_before);
-  if (scale.zero_after) words += "; unloaded, after: " + as_entered(*scale.zero_after);
+  // What a flag says in its own words below is not said twice.
+  const bool off = check.zero && check.zero->beyond, moved = check.zero_drift && check.zero_drift->beyond;
+  if (scale.zero_before && !off && !moved) words += "; unloaded, before: " + as_entered(*scale.zero_before);
+  if (scale.zero_after && !moved) words += "; unloaded, after: " + as_entered(*scale.zero_after);
   for (const assess::ScaleFlag& flag : check.flags) {
     if (flag.kind != assess::ScaleFlagKind::zero_off && flag.kind != assess::ScaleFlagKind::zero_drift) continue;
     words += "; ✕ " + scale_flag_words(source.session, check, flag, source.shown);

@@ -48,7 +48,7 @@ Facts identity(const Source& source) {
   const rig::Session& session = source.session;
   const auto& tow = session.rig.tow_vehicle;
   std::string number = source.number;
-  if (!session.replaces.empty() || session.revised) number += ", amends an earlier one: see Method";
+  if (!session.replaces.empty() || session.revised) number += ", an amendment: see Method";
   const auto& trailer = session.rig.trailer;
   std::string client = given(session.client.name);
   if (!session.client.reference.empty()) client += ", " + clipped(session.client.reference, 40);

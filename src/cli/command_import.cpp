@@ -2,6 +2,7 @@
 
 #include "cli/input_file.hpp"
 #include "cli/progress.hpp"
+#include "cli/scale_warnings.hpp"
 #include "cli/session_source.hpp"
 #include "reports/result/json_text.hpp"
 #include "reports/table/terminal_text.hpp"
@@ -28,7 +29,10 @@ class FileImport {
   }
 
   [[nodiscard]] std::size_t faults() const { return faults_; }
-  void commit() { transaction_.commit(); }
+  void commit() {
+    transaction_.commit();
+    warnings_.say(messages_);
+  }
 
   std::vector<std::string> added, already_there;
 
@@ -37,6 +41,7 @@ class FileImport {
     try {
       const auto outcome = transaction_.add(session, sheet::content_hash(session));
       (outcome == store::Store::Added::added ? added : already_there).push_back(session.id);
+      if (outcome == store::Store::Added::added) warnings_.look_at(session);
     } catch (const store::Conflict& conflict) {
       ++faults_;
       messages_.say(file_ + ": " + conflict.what());
@@ -50,6 +55,7 @@ class FileImport {
   std::string file_;
   store::Store::Import transaction_;
   std::size_t faults_ = 0;
+  ScaleWarnings warnings_;
 };
 
 std::string as_json(const std::string& file, const FileImport& import) {

@@ -1,5 +1,6 @@
 #include "cli/command_record.hpp"
 
+#include "cli/scale_warnings.hpp"
 #include "cli/solve.hpp"
 #include "reports/result/json_text.hpp"
 #include "reports/table/terminal_text.hpp"
@@ -96,6 +97,9 @@ Exit CommandRecord::run(Streams& streams) {
   const rig::Reading reading = reading_for(before);
   check_with(before, state_, reading);
   const std::string id = store.record(session_id, state_, reading);
+  ScaleWarnings warnings;
+  warnings.look_at(before, reading);
+  warnings.say(streams.err);
   if (!json_.wanted()) {
     streams.out.line("recorded " + reports::printable(id));
     streams.out.flush();  // the reading is kept even where the rig cannot be solved

@@ -62,7 +62,8 @@ void CommandVerify::describe(po::options_description& options) {
 
 void CommandVerify::take(const std::vector<std::string>& words) {
   expect(words, 0, 0);
-  // A head may come off paper: capitals are the same digits.
+  // A head may come off paper: capitals are the same digits, and reports print them in groups.
+  std::erase(head_, ' ');
   std::transform(head_.begin(), head_.end(), head_.begin(),
                  [](unsigned char digit) { return static_cast<char>(std::tolower(digit)); });
   const bool hexadecimal = head_.find_first_not_of("0123456789abcdef") == std::string::npos;

@@ -52,6 +52,10 @@ void Messages::say(std::string_view text) {
   write_all(STDERR_FILENO, "steelyard: " + reports::printable_lines(text) + '\n');
 }
 
+void Messages::warn(std::string_view text) {
+  say(std::string("warning: ").append(text));
+}
+
 void Messages::raw(std::string_view text) {
   write_all(STDERR_FILENO, text);
 }

@@ -33,6 +33,8 @@ class Output {
 class Messages {
  public:
   void say(std::string_view text);
+  /// "steelyard: warning: …": something to know that changes neither the result nor the exit code.
+  void warn(std::string_view text);
   /// Written as it is, without a name or a line end: progress on a terminal.
   void raw(std::string_view text);
   [[nodiscard]] bool is_terminal() const;

@@ -8,9 +8,9 @@ std::string version() {
   return issued::engine_version();
 }
 
-std::string table(const Solved& solved, bool detail) {
+std::string table(const Solved& solved, bool detail, const rig::RecordNote* record) {
   return reports::result_table(solved.session, solved.findings, solved.assessment,
-                               solved.monte_carlo ? &*solved.monte_carlo : nullptr, detail);
+                               solved.monte_carlo ? &*solved.monte_carlo : nullptr, detail, record);
 }
 
 std::string summary(const Solved& solved) {

@@ -4,14 +4,15 @@
 #include <string>
 
 #include "issued/solve.hpp"
+#include "rig/record.hpp"
 
 namespace steelyard::cli {
 
 using issued::solve;
 using issued::Solved;
 
-/// Everything; with `detail` the statistics besides.
-std::string table(const Solved& solved, bool detail);
+/// Everything; with `detail` the statistics besides, with a record its place in the store.
+std::string table(const Solved& solved, bool detail, const rig::RecordNote* record = nullptr);
 /// What a reading changes: outcome, figures, margins, trust.
 std::string summary(const Solved& solved);
 

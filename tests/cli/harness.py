@@ -16,6 +16,7 @@ import traceback
 PROGRAM = os.path.abspath(sys.argv[1])
 SOURCE = pathlib.Path(sys.argv[2]).resolve()
 SAMPLES = SOURCE / "sample_data"
+WARNING = "steelyard: warning: "
 
 
 class Rig:
@@ -24,24 +25,28 @@ class Rig:
         self.environment = {k: v for k, v in os.environ.items() if k != "STEELYARD_STORE"}
         self.environment["TZ"] = "UTC-2"  # local time with the offset +02:00
 
-    def run(self, *words, code=0, **options):
-        """Runs the program; checks the exit code, and that standard error is empty exactly when that is 0 or 3."""
+    def run(self, *words, code=0, warned=False, **options):
+        """Runs the program; checks the exit code, and that standard error is empty exactly when that is 0 or 3. With
+        `warned` standard error must hold warnings and nothing else, whatever the exit code."""
         done = subprocess.run([PROGRAM, *map(str, words)], cwd=self.folder, env=self.environment,
                               capture_output=True, timeout=300, **options)
         out, err = done.stdout.decode(), done.stderr.decode()
         said = f"steelyard {' '.join(map(str, words))}\n--- exit {done.returncode}\n{out}\n---\n{err}"
         assert done.returncode == code, f"exit code {code} wanted: {said}"
-        assert bool(err) == (code in (1, 2)), f"standard error: {said}"
+        if warned:
+            assert err and all(line.startswith(WARNING) for line in err.splitlines()), f"only warnings wanted: {said}"
+        else:
+            assert bool(err) == (code in (1, 2)), f"standard error: {said}"
         return out, err
 
-    def out(self, *words, code=0):
-        return self.run(*words, code=code)[0]
+    def out(self, *words, code=0, warned=False):
+        return self.run(*words, code=code, warned=warned)[0]
 
-    def json(self, *words, code=0):
-        return json.loads(self.out(*words, "--json", code=code))
+    def json(self, *words, code=0, warned=False):
+        return json.loads(self.out(*words, "--json", code=code, warned=warned))
 
-    def lines(self, *words, code=0):
-        return [json.loads(line) for line in self.out(*words, "--json", code=code).splitlines()]
+    def lines(self, *words, code=0, warned=False):
+        return [json.loads(line) for line in self.out(*words, "--json", code=code, warned=warned).splitlines()]
 
     def refused(self, *words):
         out, err = self.run(*words, code=1)

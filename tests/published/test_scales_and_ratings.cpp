@@ -2,6 +2,8 @@
 #include <boost/test/unit_test.hpp>
 #include <cmath>
 
+#include "assess/scale_checks.hpp"
+#include "rig/words.hpp"
 #include "tests/published/chain.hpp"
 
 namespace {
@@ -107,6 +109,36 @@ BOOST_AUTO_TEST_CASE(every_step_of_table_6) {
     }
   }
   BOOST_TEST(checked == 20);
+}
+
+/// The same table for a check weight: at the last division of a step, and at one division past it.
+BOOST_AUTO_TEST_CASE(a_check_weight_at_every_step_of_table_6) {
+  const json table = test::data("nawi_mpe").at("table6");
+  int checked = 0;
+  for (const auto& [of_class, steps] : table.items())
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+      const double error = steps[i][1], first = i == 0 ? 1 : steps[i - 1][0].get<double>() + 1;
+      const double last = steps[i][0].is_null() ? 400000 : steps[i][0].get<double>();
+      for (const double mass : {first, last}) {
+        rig::Session session;
+        rig::Scale& scale = session.scales.emplace_back();
+        scale.accuracy_class = rig::parse_accuracy_class(of_class);
+        scale.division = units::Load{1, units::LoadUnit::kilogram};
+        const auto put_on = [&](double shown) {
+          scale.check_weights.push_back({{mass, units::LoadUnit::kilogram}, {shown, units::LoadUnit::kilogram}, ""});
+        };
+        put_on(mass + 2 * error);
+        put_on(mass - 2 * error - 1);
+        const auto found = assess::scale_checks(session).at(0).check_weights;
+        BOOST_TEST_CONTEXT("class " << of_class << ", " << mass << " divisions") {
+          BOOST_TEST(found[0].difference.allowed == 2 * error);
+          BOOST_TEST(!found[0].difference.beyond);
+          BOOST_TEST(found[1].difference.beyond);
+          ++checked;
+        }
+      }
+    }
+  BOOST_TEST(checked == 24);
 }
 
 /// Hand calculation: class III, 1500 kg by 1 kg is 1500 divisions, 1.0 e in Table 6, 2 kg in service:

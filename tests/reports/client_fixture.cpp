@@ -290,6 +290,47 @@ Case over_case() {
   return one;
 }
 
+Case sealed_case() {
+  Case one = whole_case();
+  rig::Session& session = one.session;
+  session.revision = 2;
+  session.replaces = session.id + "@1";
+  session.revised = rig::Revised{"jockey reading was on the other card", "R. Okoye", "2026-10-05T09:10:00+02:00"};
+  session.scales[0].check_weights = {{Load{500, {}}, Load{500.5, {}}, "2026-10-03T08:20:00+02:00"},
+                                     {Load{1000, {}}, Load{1009, {}}, ""}};
+  session.scales[1].zero_before = Load{0, {}};
+  session.scales[1].zero_after = Load{4, {}};
+  rig::RecordNote& record = one.record.emplace();
+  record.name = session.id + "@2";
+  record.revision = 2;
+  record.replaces = session.replaces;
+  record.why = session.revised->why;
+  record.by = session.revised->by;
+  record.at = session.revised->at;
+  record.sealed = true;
+  record.content_hash = std::string(32, 'c') + std::string(32, '0');
+  record.seal_head = std::string(32, 'a') + std::string(32, '1');
+  record.sealed_by = "M. Adeyemi";
+  record.sealed_at = "2026-10-05T07:30:00Z";
+  record.seal_origin = record.chain_origin = "0f1e2d3c4b5a69780f1e2d3c4b5a6978";
+  record.seal_number = 3;
+  record.chain_head = std::string(32, 'b') + std::string(32, '2');
+  record.chain_seals = 12;
+  record.attachments = {{"compliance plate", "limit 1", std::string(64, 'd'), "R. Okoye", "2026-10-03T07:00:00Z"},
+                        {"scale display", "reading r4", std::string(64, 'e'), "", "", false}};
+  return one;
+}
+
+Case conflict_case() {
+  Case one = whole_case();
+  rig::RecordNote& record = one.record.emplace();
+  record.name = one.session.id + "@1.aaaa1111";
+  record.rivals = {one.session.id + "@1.bbbb2222"};
+  record.content_hash = std::string(64, 'a');
+  record.redacted = true;
+  return one;
+}
+
 Case incomplete_case() {
   Case one{session(), findings(), {}};
   auto& quantities = one.findings.quantities;
@@ -335,6 +376,12 @@ Case hostile_case() {
   session.conditions.note = "_x0041_ stays, +cmd|' /C calc'!A0";
   session.states[2].name = "=HYPERLINK(\"http://example.invalid\")";
   session.scales[0].certificate = "\t=2+3";
+  one.record.emplace().sealed = true;
+  one.record->why = "=why\x1b" + std::string(1u << 16, 'W');
+  one.record->sealed_by = "&P \xff" + std::string(300, 'W');
+  one.record->seal_head = "not a hash";
+  one.record->rivals = {std::string(5000, 'r') + "@1.&P"};
+  one.record->attachments = {{"<i>\xff", "=1+1", std::string(64, 'f'), "\a", "never"}};
   session.rig.limits[0].source = "&P &N &[Page] \xf0\x9f\x9a\x9a";
   return one;
 }
@@ -348,6 +395,8 @@ Case pounds_case() {
 Case named_case(const std::string& name) {
   if (name == "whole") return whole_case();
   if (name == "over") return over_case();
+  if (name == "sealed") return sealed_case();
+  if (name == "conflict") return conflict_case();
   if (name == "incomplete") return incomplete_case();
   if (name == "alone") return alone_case();
   if (name == "hostile") return hostile_case();

@@ -6,10 +6,12 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <string>
 
 #include "assess/assessment.hpp"
 #include "reconcile/findings.hpp"
+#include "rig/record.hpp"
 #include "rig/session.hpp"
 
 namespace steelyard::test {
@@ -18,12 +20,17 @@ struct Case {
   rig::Session session;
   reconcile::Findings findings;
   assess::Assessment assessment;
+  std::optional<rig::RecordNote> record = {};
 };
 
 /// A utility and a tandem trailer in three states, every rating within but one too close to be sure.
 Case whole_case();
 /// The same over its rear axle's rating, with a suspect reading and a scale out of date.
 Case over_case();
+/// The same as the first, amended and sealed, with attachments; its scales were checked with known masses.
+Case sealed_case();
+/// Not sealed, and another copy with other content beside it.
+Case conflict_case();
 /// Trailer never weighed: quantities unknown, ratings not assessed.
 Case incomplete_case();
 /// A vehicle alone.

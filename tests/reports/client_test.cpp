@@ -227,6 +227,87 @@ BOOST_AUTO_TEST_CASE(a_due_date_counts_to_the_end_of_its_day_and_an_unreadable_o
   BOOST_TEST(says(sheet(report_of(one), "Readings"), "OUT OF DATE"));
 }
 
+namespace {
+
+Report with_record(const test::Case& one) {
+  ClientOptions how = options();
+  how.record = one.record;
+  return report_of(one, how);
+}
+
+}  // namespace
+
+BOOST_AUTO_TEST_CASE(what_is_sealed_says_by_whom_when_and_with_every_digit) {
+  const Report report = with_record(test::sealed_case());
+  BOOST_TEST(report.standing == "sealed, seal 3");
+  BOOST_TEST(report.number == "7c1a52f0-2");
+  for (const std::string_view said :
+       {"7c1a52f0-2, an amendment: see Method", "Record: sealed, seal 3; digits on the sheet Method",
+        "Sealed: by M. Adeyemi, 5 October 2026, 07:30 (UTC)"})
+    BOOST_TEST(says(sheet(report, "Summary"), said), said);
+  for (const std::string_view said :
+       {"Replaces: 7c1a52f0-6a5e-4f0e-9a51-2f5b8f0f9d11@1; what was replaced stays on record",
+        "Amended: jockey reading was on the other card, by R. Okoye, 5 October 2026, 09:10 (UTC+02:00)",
+        "Sealed: by M. Adeyemi, 5 October 2026, 07:30 (UTC); seal 3 of store 0f1e2d3c",
+        "Seal: aaaaaaaaaaaaaaaa aaaaaaaaaaaaaaaa 1111111111111111 1111111111111111",
+        "Content: cccccccccccccccc cccccccccccccccc 0000000000000000 0000000000000000",
+        "Chain: of store 0f1e2d3c, at seal 12",
+        "Head: bbbbbbbbbbbbbbbb bbbbbbbbbbbbbbbb 2222222222222222 2222222222222222",
+        "File: compliance plate, to limit 1, by R. Okoye, 3 October 2026, 07:00 (UTC)",
+        "File: scale display, to reading r4; the file was erased", "SHA-256: dddddddddddddddd dddddddddddddddd"})
+    BOOST_TEST(says(sheet(report, "Method"), said), said);
+}
+
+BOOST_AUTO_TEST_CASE(the_head_is_not_said_twice_where_the_chain_ends_with_this_seal) {
+  test::Case one = test::sealed_case();
+  one.record->chain_head = one.record->seal_head;
+  BOOST_TEST(!says(sheet(with_record(one), "Method"), "Chain:"));
+  BOOST_TEST(says(sheet(with_record(one), "Method"), "Seal: aaaa"));
+}
+
+BOOST_AUTO_TEST_CASE(what_is_not_sealed_can_still_change_and_two_copies_do_not_share_a_number) {
+  const Report report = with_record(test::conflict_case());
+  BOOST_TEST(report.standing == "not sealed");
+  BOOST_TEST(report.number == "7c1a52f0-1.aaaa1111");
+  const auto& summary = sheet(report, "Summary");
+  BOOST_TEST(says(summary, "Record: not sealed: can still change"));
+  const auto warnings = blocks<Paragraph>(summary);
+  BOOST_TEST(std::any_of(warnings.begin(), warnings.end(), [](const Paragraph* one) {
+    return one->kind == Paragraph::Kind::warning &&
+           one->text == "Another copy of this revision with other content is in the store: "
+                        "7c1a52f0-6a5e-4f0e-9a51-2f5b8f0f9d11@1.bbbb2222.";
+  }));
+  BOOST_TEST(says(sheet(report, "Method"), "Redacted: names and identities were erased"));
+}
+
+BOOST_AUTO_TEST_CASE(without_a_store_nothing_is_said_of_a_record) {
+  const Report report = report_of(test::sealed_case());
+  BOOST_TEST(report.standing.empty());
+  for (const SheetContent& one : report.sheets)
+    for (const std::string_view word : {"Record:", "The record", "Sealed", "not sealed", "SHA-256"})
+      BOOST_TEST(!says(one, word), one.name + " says " + std::string(word));
+  BOOST_TEST(says(sheet(report, "Method"), "Amended: jockey reading was on the other card"));  // the sheet's own
+}
+
+BOOST_AUTO_TEST_CASE(check_weights_and_what_is_off_stand_with_the_scales) {
+  const Report report = report_of(test::sealed_case());
+  const auto& readings = sheet(report, "Readings");
+  BOOST_TEST(says(readings, "✕ showed 0 kg unloaded before the weighing and 4 kg after: its zero moved by 4 kg"));
+  const auto tables = blocks<Table>(readings);
+  const auto found = std::find_if(tables.begin(), tables.end(),
+                                  [](const Table* one) { return one->title == "Check weights"; });
+  BOOST_REQUIRE(found != tables.end());
+  const auto& rows = (*found)->rows;
+  BOOST_REQUIRE_EQUAL(rows.size(), 2u);
+  BOOST_TEST(words(rows[0].cells[1]) == "500 kg");
+  BOOST_TEST(number(rows[0].cells[3]) == 0.5);
+  BOOST_TEST(words(rows[0].cells[6]) == "within");
+  BOOST_TEST(number(rows[1].cells[3]) == 9);
+  BOOST_TEST(words(rows[1].cells[6]) == "✕ beyond");
+  BOOST_TEST((rows[1].cells[6].tone == Tone::over));
+  BOOST_TEST(!says(sheet(report_of(test::whole_case()), "Readings"), "Check weights"));
+}
+
 BOOST_AUTO_TEST_CASE(results_hold_every_digit_in_either_unit) {
   const test::Case one = test::whole_case();
   for (const bool pounds : {false, true}) {

@@ -113,6 +113,16 @@ BOOST_AUTO_TEST_CASE(whole_result_is_the_contracts_text) {
   all.assessment.outcome = assess::RigOutcome::incomplete;
   all.assessment.assessed = 1;
   all.assessment.travels_in = "as driven";
+  rig::Scale scale;
+  scale.id = "P1";
+  scale.due = "2027-02-11";
+  all.session.scales = {scale};
+  rig::State state;
+  state.name = "together";
+  rig::Reading read;
+  read.scales = {"P1"};
+  state.readings = {read};
+  all.session.states = {state};
   const std::string expected =
       R"({"format":"steelyard-result/1","session":"s-1","revision":1,"engine":"9.9.9",)"
       R"("fit":{"observations":2,"unknowns":2,"degrees_of_freedom":0,"chi_square":0,"p_value":null,)"
@@ -139,7 +149,9 @@ BOOST_AUTO_TEST_CASE(whole_result_is_the_contracts_text) {
       R"("limits":[{"of":"tow_rear","part":null,"state":"as driven","limit":1850,"value":1829.5,"u":5.25,)"
       R"("unit":"kg","margin":20.5,"p_breach":5e-05,"outcome":"pass","advice":false,"source":"compliance plate",)"
       R"("reason":null,"next_reading":null}],"outcome":"incomplete","assessed":1,"not_assessed":0,"travels_in":"as driven",)"
-      R"("cross_checks":[],"monte_carlo":null})";
+      R"("cross_checks":[],"monte_carlo":null,)"
+      R"("scales":[{"id":"P1","uid":null,"used":true,"calibrated":null,"due":"2027-02-11","out_of_date":null,"zero":null,)"
+      R"("zero_drift":null,"check_weights":[]}]})";
   BOOST_TEST(reports::result_json(all.session, all.findings, all.assessment, "9.9.9") == expected);
 }
 

@@ -162,6 +162,122 @@ BOOST_AUTO_TEST_CASE(hostile_sheets_stay_text_within_the_width) {
     BOOST_TEST(unbroken(detail).find(said) != std::string::npos, said);
 }
 
+namespace {
+
+rig::RecordNote sealed() {
+  rig::RecordNote note;
+  note.name = "s-1@2";
+  note.revision = 2;
+  note.replaces = "s-1@1";
+  note.why = "a card was misread";
+  note.by = "R. Okoye";
+  note.at = "2026-10-05T09:10:00+02:00";
+  note.sealed = true;
+  note.content_hash = std::string(64, 'c');
+  note.seal_head = std::string(64, 'a');
+  note.sealed_by = "M. Adeyemi";
+  note.sealed_at = "2026-10-05T07:30:00Z";
+  note.seal_origin = note.chain_origin = "0f1e2d3c4b5a6978";
+  note.seal_number = 3;
+  note.chain_head = std::string(64, 'b');
+  note.chain_seals = 12;
+  note.attachments = {{"compliance plate", "limit 1", std::string(64, 'd'), "", ""}};
+  return note;
+}
+
+}  // namespace
+
+BOOST_AUTO_TEST_CASE(the_record_stands_with_the_session_every_digit_within_the_width) {
+  rig::Session session;
+  session.id = "s-1";
+  session.revision = 2;
+  const rig::RecordNote note = sealed();
+  const std::string expected =
+      "unnamed\n"
+      "session  s-1, revision 2\n"
+      "replaces s-1@1\n"
+      "amended  a card was misread, by R. Okoye, 2026-10-05T09:10:00+02:00\n"
+      "sealed   by M. Adeyemi, 2026-10-05T07:30:00Z; seal 3 of store 0f1e2d3c\n"
+      "seal     aaaaaaaaaaaaaaaa aaaaaaaaaaaaaaaa aaaaaaaaaaaaaaaa aaaaaaaaaaaaaaaa\n"
+      "content  cccccccccccccccc cccccccccccccccc cccccccccccccccc cccccccccccccccc\n"
+      "chain    of store 0f1e2d3c, at seal 12\n"
+      "head     bbbbbbbbbbbbbbbb bbbbbbbbbbbbbbbb bbbbbbbbbbbbbbbb bbbbbbbbbbbbbbbb\n"
+      "file     compliance plate, to limit 1\n"
+      "sha256   dddddddddddddddd dddddddddddddddd dddddddddddddddd dddddddddddddddd\n";
+  BOOST_TEST(session_heading(session, &note) == expected);
+  BOOST_TEST(session_table(session, &note).starts_with(expected));
+  BOOST_TEST(result_table(session, {}, {}, nullptr, false, &note).starts_with(expected));
+  BOOST_TEST(session_heading(session) == "unnamed\nsession  s-1, revision 2\n");
+}
+
+BOOST_AUTO_TEST_CASE(not_sealed_replaced_and_beside_another_copy) {
+  rig::Session session;
+  session.id = "s-1";
+  rig::RecordNote note;
+  note.name = "s-1@1.aaaa1111";
+  note.stands = false;
+  note.rivals = {"s-1@1.bbbb2222", "s-1@1.cccc3333"};
+  note.redacted = true;
+  const std::string text = session_heading(session, &note);
+  check_harmless(text);
+  for (const std::string_view said :
+       {"name s-1@1.aaaa1111 ", "replaced a later revision of this session stands in its place ",
+        "conflict another copy of this revision with other content is in the store: s-1@1.bbbb2222 conflict",
+        "store: s-1@1.cccc3333 ", "record not sealed: can still change ", "redacted names and identities were erased"})
+    BOOST_TEST(unbroken(text).find(said) != std::string::npos, said);
+  for (const std::string_view unsaid : {"chain", "head", "seal ", "content "})
+    BOOST_TEST(text.find(std::string("\n") + std::string(unsaid)) == std::string::npos, unsaid);
+}
+
+BOOST_AUTO_TEST_CASE(what_the_sheet_says_of_its_amendment_is_said_without_a_record) {
+  rig::Session session;
+  session.id = "s-1";
+  session.revision = 2;
+  session.revised = rig::Revised{"card\nmisread", "", ""};
+  BOOST_TEST(session_heading(session) == "unnamed\nsession  s-1, revision 2\namended  card\\nmisread\n");
+}
+
+BOOST_AUTO_TEST_CASE(hostile_records_stay_text_within_the_width) {
+  rig::RecordNote note = sealed();
+  note.why = std::string(5000, 'w') + "\x1b[2J";
+  note.sealed_by = "\u202eevil";
+  note.seal_head = std::string(300, 'h');
+  note.rivals = {"s\x07@1"};
+  note.attachments[0].what = "\u009b31m\n";
+  check_harmless(session_heading(hostile(), &note));
+}
+
+BOOST_AUTO_TEST_CASE(scales_that_something_is_said_against) {
+  rig::Session session;
+  session.id = "s-1";
+  session.units.load = units::LoadUnit::pound;
+  session.weighed.at = "2026-10-03T08:40:00+02:00";
+  const auto pounds = [](double figure) { return units::Load{figure, units::LoadUnit::pound}; };
+  rig::Scale scale;
+  scale.id = "P1";
+  scale.serial = "04\x1b";
+  scale.division = pounds(2);
+  scale.zero_before = pounds(10);
+  scale.due = "2026-02-11";
+  scale.calibrated = "2025-02-11";
+  // Gain u 0.3 % of 1000 lb is 3 lb, 2²/12 lb², repeatability 2 lb: 2·√(9 + 0.3333 + 4) = 7.3030 lb.
+  scale.check_weights = {{pounds(1000), pounds(990), ""}};
+  rig::Scale silent;
+  silent.id = "P2";
+  session.scales = {scale, silent};
+  const std::string text = result_table(session, {}, {});
+  const std::string section = text.substr(text.find("\nScales\n"));
+  check_harmless(section.substr(1));
+  for (const std::string_view said :
+       {"P1 (serial 04\\x1b), not used: was due 2026-02-11, before the weighing of 2026-10-03: its calibration",
+        "showed 10 lb unloaded before the weighing, where 2 lb is usual: zero it and weigh again",
+        "check weight 1000 lb showed 990 lb: 10 lb too little, 7.3 lb allowed (2u of its gain, division and "
+        "repeatability)",
+        "No day of calibration is given: P2"})
+    BOOST_TEST(unbroken(section).find(said) != std::string::npos, said);
+  BOOST_TEST(unbroken(session_table(session)).find("checked 1000 lb showed 990 lb") != std::string::npos);
+}
+
 BOOST_AUTO_TEST_CASE(ratings_stand_nearest_first_by_their_share_of_the_rating) {
   rig::Session session = hostile();
   rig::Limit small = session.rig.limits[0], large = session.rig.limits[0];

@@ -7,7 +7,7 @@ import harness
 
 def with_fleet(rig):
     rig.out("init")
-    rig.out("import", *sorted(harness.SAMPLES.glob("*.json")))
+    rig.out("import", *sorted(harness.SAMPLES.glob("*.json")), warned=True)  # one has a scale out of date
 
 
 def contents(rig, store):

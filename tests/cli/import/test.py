@@ -17,7 +17,7 @@ def test_stores_a_sheet_once(rig):
 def test_every_sample_goes_in_and_comes_back(rig):
     rig.run("init")
     names = sorted(harness.SAMPLES.glob("*.json"))
-    added = rig.lines("import", *names)
+    added = rig.lines("import", *names, warned=True)  # one of them has a scale out of date
     assert len(added) == len(names) >= 18 and all(len(one["added"]) == 1 for one in added)
     for name, one in zip(names, added):
         back = rig.out("show", one["added"][0], "--json")
@@ -100,6 +100,73 @@ def test_no_store(rig):
 
 def test_missing_words(rig):
     assert "usage: steelyard import" in rig.wrong("import")
+
+
+OVERDUE = {"id": "P1", "serial": "0417", "due": "2026-02-11"}
+
+
+def overdue(number=1, at="2026-10-03T08:40:00+02:00", scale="P1"):
+    one = small(id=f"late-{number:04}", weighed={"at": at}, scales=[OVERDUE, {"id": "P2", "due": "2027-02-11"}])
+    one["states"][0]["readings"][0]["scale"] = scale
+    return one
+
+
+def test_a_scale_used_out_of_date_is_warned_of_and_the_sheet_goes_in(rig):
+    rig.run("init")
+    out, err = rig.run("import", rig.write("a.json", overdue()), warned=True)
+    assert out == f"{rig.folder}/a.json: 1 session added\n"
+    assert err == ("steelyard: warning: scale P1 (serial 0417) was due 2026-02-11, before the weighing of 2026-10-03: "
+                   "its calibration no longer held; have it calibrated, and weigh again if it was off "
+                   "(session late-0001)\n")
+    rig.run("import", "a.json")  # already there: said once
+
+
+def test_no_warning_of_a_scale_in_date_not_used_or_set_aside(rig):
+    rig.run("init")
+    rig.run("import", rig.write("day.json", overdue(1, at="2026-02-11T23:59:00-06:00")))  # its last day, at the place
+    rig.run("import", rig.write("other.json", overdue(2, scale="P2")))
+    struck = overdue(3)
+    struck["states"][0]["readings"][0]["struck"] = {"why": "scale out of date"}
+    rig.run("import", rig.write("struck.json", struck))
+    undated = overdue(4)
+    del undated["weighed"]
+    rig.run("import", rig.write("undated.json", undated))
+
+
+def test_a_fleet_is_warned_of_once_a_scale(rig):
+    rig.run("init")
+    fleet = "".join(json.dumps(overdue(n)) + "\n" for n in range(40))
+    out, err = rig.run("import", rig.write("f.jsonl", fleet), "--json", warned=True)
+    assert len(json.loads(out)["added"]) == 40
+    assert len(err.splitlines()) == 1 and err.endswith("(session late-0000 and 39 more)\n")
+
+
+def test_no_more_warnings_than_a_screen_holds(rig):
+    rig.run("init")
+    sheets = []
+    for n in range(25):
+        one = overdue(n)
+        one["scales"][0] = dict(OVERDUE, serial=f"{n:04}")
+        sheets.append(one)
+    out, err = rig.run("import", rig.write("f.jsonl", "".join(json.dumps(one) + "\n" for one in sheets)), warned=True)
+    assert len(err.splitlines()) == 21
+    assert err.splitlines()[-1] == "steelyard: warning: 5 more scales were used out of date"
+
+
+def test_nothing_is_warned_of_in_a_file_that_is_refused(rig):
+    rig.run("init")
+    rig.write("f.jsonl", json.dumps(overdue()) + "\n" + json.dumps(overdue(2, scale="P9")) + "\n")
+    assert "warning" not in rig.refused("import", "f.jsonl")
+
+
+def test_check_weights_and_the_amendment_come_back(rig):
+    rig.run("init")
+    one = small(revision=2, replaces="small-0000", revised={"why": "a card was misread", "by": "R. Okoye"},
+                scales=[{"id": "P1", "check_weights": [{"mass": 500, "load": 500.5},
+                                                       {"mass": 100, "load": 100, "unit": "lb"}]}])
+    rig.run("import", rig.write("a.json", one))
+    back = rig.json("show", "small-0001")
+    assert back["revised"] == one["revised"] and back["scales"] == one["scales"]
 
 
 harness.main(globals())

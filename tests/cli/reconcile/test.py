@@ -13,7 +13,7 @@ SCHEMA = json.loads((harness.SOURCE / "schema" / "steelyard-result-1.schema.json
 NAMES = sorted(harness.SAMPLES.glob("*.json"))
 RESULT_KEYS = ["format", "session", "revision", "engine", "fit", "quantities", "observations", "suspects", "limits",
                "outcome", "assessed", "not_assessed", "travels_in", "cross_checks",
-               "monte_carlo"]
+               "monte_carlo", "scales"]
 
 
 def test_figures_that_nothing_checks_are_sums_of_readings(rig):
@@ -89,7 +89,7 @@ def test_pounds_stay_pounds_in_the_table_only(rig):
 
 def test_store_sheet_and_fleet_give_the_same(rig):
     rig.run("init")
-    rig.run("import", *NAMES)
+    rig.run("import", *NAMES, warned=True)  # one sample has a scale out of date
     fleet = rig.write("fleet.jsonl", "".join(json.dumps(json.loads(n.read_text())) + "\n" for n in NAMES))
     alone = {json.loads(rig.out("reconcile", n, "--json"))["session"]: rig.out("reconcile", n, "--json") for n in NAMES}
     stored = rig.out("reconcile", "--all", "--json").splitlines(keepends=True)
@@ -196,6 +196,48 @@ def test_wrong_words(rig):
     assert "something is missing" in rig.wrong("reconcile")
     assert "--all" in rig.wrong("reconcile", "a.json", "--all")
     assert "did you mean --strict" in rig.wrong("reconcile", "a.json", "--strickt")
+
+
+def with_scales(**scale):
+    one = small(weighed={"at": "2026-10-03T08:40:00+02:00"},
+                scales=[{"id": "P1", "uid": "scale-0417", "serial": "0417", "division": 1, "accuracy_class": "III",
+                         "calibrated": "2025-02-11", "due": "2026-02-11", "zero_before": 0, "zero_after": 2,
+                         "check_weights": [{"mass": 400, "load": 401}, {"mass": 600, "load": 597}]},
+                        {"id": "P2"}])
+    one["states"][0]["readings"][0]["scale"] = "P1"
+    return one
+
+
+def test_what_a_session_says_against_its_scales(rig):
+    rig.write("a.json", with_scales())
+    result = rig.json("reconcile", "a.json")
+    # OIML R 76-1, Table 6, doubled in service: class III, to 500 divisions 2 · 0.5 = 1 kg, to 2000 2 · 1 = 2 kg.
+    assert result["scales"] == [
+        {"id": "P1", "uid": "scale-0417", "used": True, "calibrated": "2025-02-11", "due": "2026-02-11",
+         "out_of_date": True, "zero": {"value": 0, "allowed": 1, "beyond": False},
+         "zero_drift": {"value": 2, "allowed": 1, "beyond": True},
+         "check_weights": [{"mass": 400, "load": 401, "difference": 1, "allowed": 1, "rule": "class_in_service",
+                            "beyond": False},
+                           {"mass": 600, "load": 597, "difference": -3, "allowed": 2, "rule": "class_in_service",
+                            "beyond": True}]},
+        {"id": "P2", "uid": None, "used": False, "calibrated": None, "due": None, "out_of_date": None, "zero": None,
+         "zero_drift": None, "check_weights": []}]
+    if jsonschema:
+        jsonschema.validate(result, SCHEMA)
+    out = rig.out("reconcile", "a.json")
+    section = out[out.index("\nScales\n"):]
+    for said in ("P1 (serial 0417): was due 2026-02-11", "its zero moved by 2 kg", "3 kg too little, 2 kg allowed",
+                 "No day of calibration is given: P2"):
+        assert said in " ".join(section.split()), said
+    assert "401" not in section
+
+
+def test_sound_scales_are_not_spoken_of(rig):
+    one = with_scales()
+    one["scales"] = [{"id": "P1", "division": 1, "calibrated": "2026-02-11", "due": "2026-10-03", "zero_before": 0,
+                      "zero_after": 1}]
+    rig.write("a.json", one)
+    assert "\nScales\n" not in rig.out("reconcile", "a.json")
 
 
 harness.main(globals())

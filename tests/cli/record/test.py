@@ -1,3 +1,5 @@
+import json
+
 import harness
 from harness import quantity, sample, small
 
@@ -51,6 +53,19 @@ def test_wrong_words(rig):
     assert "kg or lb" in rig.wrong("record", "small", "together", "tow.1", 900, "--unit", "st")
     assert "decimal number" in rig.wrong("record", "small", "together", "tow.1", 900, "--raised", "x")
     assert "usage" in rig.wrong("record", "small", "together", "tow.1")
+
+
+def test_a_scale_out_of_date_is_warned_of_and_the_reading_is_kept(rig):
+    rig.run("init")
+    one = small(weighed={"at": "2026-10-03T08:40:00+02:00"},
+                scales=[{"id": "P1", "serial": "0417", "due": "2026-02-11"}, {"id": "P2", "due": "2027-02-11"}])
+    rig.run("import", rig.write("a.json", one))  # no reading names a scale yet
+    rig.run("record", "small-0001", "together", "trailer.1", 901, "--scale", "P2")
+    out, err = rig.run("record", "small-0001", "together", "trailer.1", 900, "--scale", "P1", "--json", warned=True)
+    assert json.loads(out)["reading"] == "r5"
+    assert err.startswith("steelyard: warning: scale P1 (serial 0417) was due 2026-02-11, before the weighing of "
+                          "2026-10-03: ") and len(err.splitlines()) == 1
+    assert [r["load"] for r in rig.json("show", "small-0001")["states"][0]["readings"]][-1] == 900
 
 
 harness.main(globals())
