@@ -153,7 +153,7 @@ def test_words_of_the_command_line(rig):
         assert done[1]
     rig.out("strike", "1bb6", "r1", "--why", "=1+1; DROP TABLE reading", "--by", "\x1b[31m")
     assert not FORBIDDEN.search(rig.out("reconcile", "1bb6"))
-    for name in ("a b.db", "ü.db", "file:x?mode=ro", ":memory:", "-dash.db", "n" * 250 + ".db", "new\nline.db"):
+    for name in ("a b.db", "ü.db", "file:x?mode=ro", ":memory:", "-dash.db", "n" * 220 + ".db", "new\nline.db"):
         rig.out("init", "--store=" + name)
         assert (rig.folder / name).is_file(), name
         assert rig.out("list", "--store=" + name)
