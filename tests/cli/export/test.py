@@ -23,7 +23,7 @@ def test_what_is_exported_imports_to_the_same(rig):
     count = len(rig.lines("list"))
     assert out == f"wrote all.jsonl: {count + 1} sheets\n", out
     rig.out("init", "--store", "other.db")
-    assert f"{count + 1} sessions added" in rig.out("import", "all.jsonl", "--store", "other.db")
+    assert f"{count + 1} sessions added" in rig.out("import", "all.jsonl", "--store", "other.db", warned=True)
     assert contents(rig, "other.db") == contents(rig, "steelyard.db")
     assert rig.out("show", "1bb6@1", "--json", "--store", "other.db") == rig.out("show", "1bb6@1", "--json")
     assert f"{count + 1} sessions already there" in rig.out("import", "all.jsonl")
@@ -46,7 +46,7 @@ def test_an_anonymous_export_names_nobody(rig):
         for name in named:
             assert not name or json.dumps(name, ensure_ascii=False)[1:-1] not in text, name
     rig.out("init", "--store", "other.db")
-    rig.out("import", "all.jsonl", "--store", "other.db")
+    rig.out("import", "all.jsonl", "--store", "other.db", warned=True)
     figures = [[(q["name"], q["state"], q["value"]) for q in one["quantities"]] for one in rig.lines("reconcile", "--all")]
     again = [[(q["name"], q["state"], q["value"]) for q in one["quantities"]]
              for one in rig.lines("reconcile", "--all", "--store", "other.db")]
