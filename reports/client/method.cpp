@@ -61,9 +61,9 @@ void add_record(const Source& source, std::vector<Block>& blocks) {
   blocks.emplace_back(Facts{.facts = record_facts(source)});
   if (source.options.record->sealed)
     blocks.emplace_back(Paragraph{
-        "The digits are SHA-256. The seal is made of this session’s whole content, of the figures issued with it and of "
-        "every seal before it. Years later `steelyard verify --head` holds a store against it, and whatever was changed "
-        "since shows.",
+        "The digits are SHA-256. The seal is made of this session’s whole content, of the figures issued with it "
+        "and of every seal before it. Years later `steelyard verify --head` holds a store against it, and whatever "
+        "was changed since shows.",
         Paragraph::Kind::note});
 }
 

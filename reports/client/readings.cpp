@@ -107,7 +107,8 @@ Table scales(const Source& source) {
         {{text(clipped(scale.id)), text(identity), entered(scale.capacity), entered(scale.division),
           text(scale.accuracy_class ? std::string(classes[static_cast<std::size_t>(*scale.accuracy_class)])
                                     : std::string()),
-          text(clipped(scale.certificate)), text(scale.calibrated.empty() ? "not given" : clipped(scale.calibrated, 30)),
+          text(clipped(scale.certificate)),
+          text(scale.calibrated.empty() ? "not given" : clipped(scale.calibrated, 30)),
           due_cell(source, scale, check)}});
   }
   return table;

@@ -69,8 +69,8 @@ std::string result_table(const rig::Session& session, const reconcile::Findings&
   return joined({session_heading(session, record) + outcome_line(subject), suspicion_section(subject),
                  loads_section(subject), quantities_section(subject), limits_section(subject),
                  advice_section(subject), not_assessed_section(subject), unknown_section(subject),
-                 trust_section(subject), scales_section(subject), cross_checks_section(subject), monte_carlo_section(subject),
-                 detail ? statistics_section(subject) : std::string(), paragraph("", cautions)});
+                 trust_section(subject), scales_section(subject), cross_checks_section(subject),
+                 monte_carlo_section(subject), detail ? statistics_section(subject) : std::string(), paragraph("", cautions)});
 }
 
 std::string result_summary(const rig::Session& session, const reconcile::Findings& findings,

@@ -14,12 +14,12 @@ std::string scales_section(const Subject& subject) {
       if (flag.kind == assess::ScaleFlagKind::not_calibrated)
         not_calibrated += (not_calibrated.empty() ? "" : ", ") + scale.id;
       else
-        out += paragraph("  ", printable(scale_name(scale) + (check.used ? "" : ", not used") + ": " +
-                                         scale_flag_words(subject.session, check, flag, shown)));
+        out += paragraph("  - ", printable(scale_name(scale) + (check.used ? "" : ", not used") + ": " +
+                                           scale_flag_words(subject.session, check, flag, shown)));
     }
   }
   if (!not_calibrated.empty())
-    out += paragraph("  ", "No day of calibration is given: " + printable(not_calibrated));
+    out += paragraph("  - ", "No day of calibration is given: " + printable(not_calibrated));
   return out.empty() ? out : "Scales\n" + out;
 }
 

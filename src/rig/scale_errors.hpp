@@ -2,7 +2,8 @@
 // better.
 //
 // Source of the errors: OIML R 76-1:2006, Table 6 (maximum permissible errors on initial verification), twice that in
-// service (3.5.2). Loads and divisions in one unit, whichever; the verification interval e is taken to be the division d.
+// service (3.5.2). Loads and divisions in one unit, whichever; the verification interval e is taken to be the
+// division d.
 #pragma once
 
 #include "rig/session.hpp"
