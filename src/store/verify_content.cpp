@@ -133,7 +133,7 @@ class RevisionCheck {
     const auto replaced = parse_replaced(replaces);
     if (!replaced) return;
     Query row = connection_.query(
-        "SELECT 1 FROM seal WHERE session_id = ? AND revision = ? AND content_hash = ?");
+        "SELECT 1 FROM session AS s JOIN seal USING (session) WHERE s.id = ? AND s.revision = ? AND content_hash = ?");
     if (!row.put(revision_.id).put(replaced->revision).put(replaced->content_hash).next())
       add_notice(found_, "replaced_missing", name(),
                  "the revision that it replaces (" + replaces + ") is not in this store");
@@ -164,8 +164,7 @@ std::string named_in(std::string_view row) {
 /// Copies and results without a seal: the seal was removed, or the row that a seal names was altered.
 void check_orphans(Connection& connection, Verification& found) {
   Query copy = connection.query(
-      "SELECT size, deflated FROM sealed_copy AS c WHERE NOT EXISTS (SELECT 1 FROM seal AS s WHERE s.content_hash = "
-      "c.content_hash)");
+      "SELECT size, deflated FROM sealed_copy WHERE content_hash NOT IN (SELECT content_hash FROM seal)");
   while (copy.next()) {
     const std::int64_t size = copy.integer();
     const auto text = inflated(copy.blob(), size);
@@ -174,8 +173,7 @@ void check_orphans(Connection& connection, Verification& found) {
               "a copy of sealed content belongs to no seal: a seal was removed");
   }
   Query result = connection.query(
-      "SELECT result_hash FROM issued_result AS c WHERE NOT EXISTS (SELECT 1 FROM seal AS s WHERE s.result_hash = "
-      "c.result_hash)");
+      "SELECT result_hash FROM issued_result WHERE result_hash NOT IN (SELECT result_hash FROM seal)");
   while (result.next())
     add_fault(found, "seal_missing", {}, "an issued result (" + std::string(result.text().substr(0, 16)) +
                                              "…) belongs to no seal: a seal was removed");
