@@ -11,10 +11,11 @@ CREATE TABLE store (
   one INTEGER PRIMARY KEY CHECK (one = 1),  -- always 1
   -- the store's name in chains of seals, 32 hexadecimal digits drawn at random; a copy of the file keeps it:
   origin TEXT NOT NULL CHECK (length(origin) = 32 AND origin NOT GLOB '*[^0-9a-f]*'),
+  again TEXT NOT NULL CHECK (again = origin),  -- the same once more: no seal covers it, and a file decays by single bits
   made_at TEXT NOT NULL  -- when it was drawn, UTC
 ) STRICT;
-INSERT INTO store (one, origin, made_at)
-VALUES (1, lower(hex(randomblob(16))), strftime('%Y-%m-%dT%H:%M:%SZ', 'now'));
+INSERT INTO store (one, origin, again, made_at)
+SELECT 1, origin, origin, strftime('%Y-%m-%dT%H:%M:%SZ', 'now') FROM (SELECT lower(hex(randomblob(16))) AS origin);
 CREATE TRIGGER store_is_never_changed BEFORE UPDATE ON store
 BEGIN SELECT RAISE(ABORT, 'store: a fact is never changed'); END;
 CREATE TRIGGER store_is_never_removed BEFORE DELETE ON store

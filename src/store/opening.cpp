@@ -5,6 +5,7 @@
 
 #include <cerrno>
 #include <cstring>
+#include <fstream>
 #include <map>
 #include <mutex>
 #include <system_error>
@@ -64,6 +65,37 @@ int big_endian(std::string_view bytes, std::size_t at) {
   return static_cast<int>(value);
 }
 
+// The rollback journal: SQLite's file format, section 3.
+constexpr std::string_view journal_magic("\xd9\xd5\x05\xf9\x20\xa1\x63\xd7", 8);
+constexpr std::size_t journal_header = 28, sector_size_at = 20, page_size_at = 24, most_looked_through = 1 << 20;
+
+std::string beginning_of(const fs::path& path, std::size_t most) {
+  std::ifstream in(path, std::ios::binary);
+  std::string bytes(most, '\0');
+  in.read(bytes.data(), static_cast<std::streamsize>(most));
+  bytes.resize(static_cast<std::size_t>(in.gcount()));
+  return bytes;
+}
+
+bool is_ours(std::string_view header) {
+  return header.size() >= static_cast<std::size_t>(header_size) && header.starts_with(magic) &&
+         big_endian(header, application_id_at) == application_id;
+}
+
+/// True where the journal holds a store's first page as it was. A loss of power can garble that page in the file
+/// itself; only what the journal says is then left to know the file by.
+bool journal_is_ours(const fs::path& journal) {
+  const std::string bytes = beginning_of(journal, most_looked_through);
+  if (!bytes.starts_with(journal_magic) || bytes.size() < journal_header) return false;
+  const auto sector = static_cast<std::size_t>(big_endian(bytes, sector_size_at));
+  const auto page = static_cast<std::size_t>(big_endian(bytes, page_size_at));
+  if (sector < journal_header || sector > 65536 || page < 512 || page > 65536) return false;
+  // Records: the page's number, the page as it was, a checksum.
+  for (std::size_t at = sector; at + page + 8 <= bytes.size(); at += page + 8)
+    if (big_endian(bytes, at) == 1) return is_ours(std::string_view(bytes).substr(at + 4, page));
+  return false;
+}
+
 /// Looks at the raw bytes, because SQLite itself would already replay a foreign file's journal.
 void check_header(const fs::path& path, const Connection& connection) {
   const std::string header = connection.raw_bytes(0, header_size);
@@ -109,13 +141,15 @@ bool may_write(const fs::path& path) {
 }
 
 /// A write that was cut off left its journal: only a connection that may write can undo it, and whoever only wants to
-/// read should not have to know. Does nothing where a program is writing just now, or where nothing can be written.
+/// read should not have to know. Does nothing where a program is writing just now, where nothing can be written, and to
+/// a file that is not ours.
 void undo_interrupted_write(const fs::path& path, std::chrono::milliseconds patience) {
   std::error_code error;
   const fs::path journal = fs::path(path) += "-journal";
   if (!fs::exists(journal, error) || !may_write(path) || !may_write(folder_of(path))) return;
+  // Through SQLite: opened and closed by other means the file would lose the locks of this program's connections.
   Connection connection(path, Connection::Mode::write, patience, path);
-  check_header(path, connection);
+  if (!is_ours(connection.raw_bytes(0, header_size)) && !journal_is_ours(journal)) return;
   const Transaction moment(connection, Transaction::Kind::reading);
   version_of(connection);
 }
@@ -136,7 +170,7 @@ void settle(Connection& connection, Access access, const Settings& settings) {
 std::unique_ptr<Connection> open_store(const fs::path& path, Access access, const Settings& settings) {
   check_kind_of_file(path);
   const bool writing = access == Access::read_write;
-  if (!writing) undo_interrupted_write(path, settings.patience);
+  undo_interrupted_write(path, settings.patience);
   auto connection = std::make_unique<Connection>(
       path, writing ? Connection::Mode::write : Connection::Mode::read, settings.patience, path);
   check_header(path, *connection);

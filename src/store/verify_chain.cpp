@@ -69,6 +69,18 @@ void check_order(const Links& links, Verification& found) {
                      ": a copy of its store went on by itself");
 }
 
+/// A session that a seal covers is there. (That it holds what was sealed is asked of the session.)
+void check_sessions(Connection& connection, Verification& found) {
+  static const std::string sql = "SELECT " + std::string(seal_columns) +
+                                 " FROM seal AS s WHERE NOT EXISTS (SELECT 1 FROM session AS t WHERE t.session = "
+                                 "s.session) ORDER BY origin, number, head";
+  Query row = connection.query(sql);
+  while (row.next()) {
+    const Seal seal = seal_of_row(row);
+    add_fault(found, "session_missing", session_of(seal), "the session that " + name_of_seal(seal) + " covers is missing");
+  }
+}
+
 /// The ends of the branches.
 std::vector<Chain> ends(const Links& links, bool own) {
   std::set<std::string_view> followed;
@@ -113,6 +125,7 @@ void verify_chains(Connection& connection, std::string_view head, Verification& 
     check_order(links, found);
     for (Chain& chain : ends(links, origin == own)) found.chains.push_back(std::move(chain));
   }
+  check_sessions(connection, found);
   if (!all.contains(own)) found.chains.push_back({own, 0, {}, true});
   if (!head.empty()) look_for_head(all, head, found);
 }

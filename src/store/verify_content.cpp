@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <charconv>
 
 #include "digest/digest.hpp"
 #include "store/deflate.hpp"
@@ -145,6 +146,21 @@ class RevisionCheck {
   std::string text_;
 };
 
+/// Record::name in a canonical row of table session: "session t10:small-0002;i1;…"; empty where it is none.
+std::string named_in(std::string_view row) {
+  constexpr std::string_view begin = "session t";
+  if (!row.starts_with(begin)) return {};
+  row.remove_prefix(begin.size());
+  std::size_t length = 0;
+  const auto end = std::from_chars(row.data(), row.data() + row.size(), length);
+  row.remove_prefix(static_cast<std::size_t>(end.ptr - row.data()));
+  if (end.ec != std::errc() || row.size() < 2 || length > row.size() - 2) return {};
+  std::string name(row.substr(1, length));
+  row.remove_prefix(1 + length);
+  if (!row.starts_with(";i")) return name;
+  return (name += '@') += row.substr(2, row.find(';', 2) - 2);
+}
+
 /// Copies and results without a seal: the seal was removed, or the row that a seal names was altered.
 void check_orphans(Connection& connection, Verification& found) {
   Query copy = connection.query(
@@ -154,8 +170,8 @@ void check_orphans(Connection& connection, Verification& found) {
     const std::int64_t size = copy.integer();
     const auto text = inflated(copy.blob(), size);
     const auto rows = text ? rows_of_text(*text) : std::vector<std::string>();
-    const std::string of = rows.empty() ? std::string() : " It begins: " + rows.front().substr(0, 60);
-    add_fault(found, "seal_missing", {}, "a copy of sealed content belongs to no seal: a seal was removed." + of);
+    add_fault(found, "seal_missing", rows.empty() ? std::string() : named_in(rows.front()),
+              "a copy of sealed content belongs to no seal: a seal was removed");
   }
   Query result = connection.query(
       "SELECT result_hash FROM issued_result AS c WHERE NOT EXISTS (SELECT 1 FROM seal AS s WHERE s.result_hash = "
@@ -165,13 +181,28 @@ void check_orphans(Connection& connection, Verification& found) {
                                              "…) belongs to no seal: a seal was removed");
 }
 
+void tell_changed_file(Connection& connection, const std::string& hash, Verification& found) {
+  Query row = connection.query(
+      "SELECT s.id, s.revision, a.seq, a.what FROM attachment AS a JOIN session AS s USING (session) WHERE a.sha256 = ? "
+      "ORDER BY s.id, s.revision, a.seq");
+  row.put(hash);
+  bool told = false;
+  for (; row.next(); told = true) {
+    std::string name(row.text());
+    (name += '@') += std::to_string(row.integer());
+    std::string what = "the file of attachment " + std::to_string(row.integer());
+    ((what += " (") += row.text()) += ") was altered";
+    add_fault(found, "file_changed", name, std::move(what));
+  }
+  if (!told) add_fault(found, "file_changed", {}, "an attached file that no session has (" + hash.substr(0, 16) + "…) was altered");
+}
+
 void check_attached(Connection& connection, Verification& found) {
   {
     Query row = connection.query("SELECT sha256, bytes FROM attached_file");
     while (row.next()) {
       const std::string hash(row.text());
-      if (digest::sha256_hex(row.blob()) != hash)
-        add_fault(found, "file_changed", {}, "the attached file " + hash.substr(0, 16) + "… was altered");
+      if (digest::sha256_hex(row.blob()) != hash) tell_changed_file(connection, hash, found);
     }
   }
   Query row = connection.query(

@@ -67,4 +67,20 @@ def test_every_option_is_in_the_usage_or_shared(rig):
             assert option in ("--help", "--store", "--json", "--issued") or option in usage, (name, option)
 
 
+def test_every_promise_names_tests_that_are_there(rig):
+    section = README.split("## What the record promises")[1].split("\n## ")[0]
+    promises = [line for line in section.splitlines() if line.startswith("|")][2:]
+    assert len(promises) > 8
+    sources = "".join(path.read_text(encoding="utf-8") for path in (harness.SOURCE / "tests").glob("**/*.cpp"))
+    for promise in promises:
+        names = re.findall(r"`(\w+)`", promise.split("|")[2])
+        assert names, promise
+        for name in names:
+            kind, _, rest = name.partition("_")
+            folders = [harness.SOURCE / "tests" / kind / rest / "test.py", harness.SOURCE / "tests" / name / "CMakeLists.txt",
+                       harness.SOURCE / "tests/fault/io" / f"{rest}_test.cpp"]
+            case = re.search(rf"BOOST_\w+_TEST_CASE\({name}[,)]", sources)
+            assert case or any(path.exists() for path in folders), f"no test is called {name}"
+
+
 harness.main(globals())

@@ -19,12 +19,12 @@ def test_order_of_weighing_and_counts(rig):
     early = small(id="early-0001", weighed={"at": "2026-09-03T08:00:00+02:00"})
     stored(rig, late, early)
     first, second = rig.lines("list")
-    assert first == {"session": "early-0001", "revision": 1, "weighed_at": "2026-09-03T08:00:00+02:00",
+    assert first == {"session": "early-0001", "revision": 1, "sealed": False, "rivals": 0, "weighed_at": "2026-09-03T08:00:00+02:00",
                      "place": None, "client": None, "tow_vehicle": "test wagon", "trailer": "test trailer",
                      "states": 1, "readings": 3, "struck": 0}
     assert second["client"] == "Tallow Creek"
     lines = rig.out("list").splitlines()
-    assert lines[0].split() == ["session", "weighed", "client", "tow", "vehicle", "trailer", "readings"]
+    assert lines[0].split() == ["session", "weighed", "seal", "client", "tow", "vehicle", "trailer", "readings"]
     assert lines[1].startswith("early-00") and "2026-09-03" in lines[1]
     assert all(len(line) <= 80 for line in lines)
 
