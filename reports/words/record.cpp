@@ -37,7 +37,8 @@ void add_seal(std::vector<RecordLine>& lines, const rig::RecordNote& note, TimeW
 void add_chain(std::vector<RecordLine>& lines, const rig::RecordNote& note) {
   if (note.chain_head.empty()) return;
   if (note.sealed && note.chain_head == note.seal_head) return;  // it stands there already
-  lines.push_back({"chain", "of " + store_words(note.chain_origin) + ", at seal " + std::to_string(note.chain_seals)});
+  lines.push_back(
+      {"chain", "of " + store_words(note.chain_origin) + ", at seal " + std::to_string(note.chain_seals)});
   lines.push_back({"head", grouped_hash(note.chain_head)});
 }
 
@@ -81,11 +82,14 @@ std::vector<RecordLine> amendment_lines(const rig::Session& session, TimeWords w
 std::vector<RecordLine> record_lines(const rig::RecordNote& note, TimeWords when) {
   std::vector<RecordLine> lines;
   add_amendment(lines, note, when);
-  if (!note.stands) lines.push_back({"replaced", "a later revision of this session stands in its place", true});
+  if (!note.stands)
+    lines.push_back({"replaced", "a later revision of this session stands in its place", true});
   for (const std::string& rival : note.rivals)
-    lines.push_back({"conflict", "another copy of this revision with other content is in the store: " + rival, true});
+    lines.push_back(
+        {"conflict", "another copy of this revision with other content is in the store: " + rival, true});
   add_seal(lines, note, when);
-  if (note.redacted) lines.push_back({"redacted", "names and identities were erased; figures and seals stand"});
+  if (note.redacted)
+    lines.push_back({"redacted", "names and identities were erased; figures and seals stand"});
   add_chain(lines, note);
   add_attachments(lines, note, when);
   return lines;

@@ -1,8 +1,9 @@
-// A revision's place in the record, in words: what it replaces and why, who sealed it, or that it can still change.
+// A revision's place in the record, in words: what it replaces and why, who sealed it, or that it can still
+// change.
 //
-// Texts hold names from the sheet and the store as they came; whoever shows them makes them harmless for the terminal
-// or the workbook. Nothing is computed here. Heads and hashes are shown in full, in four groups of sixteen digits: what is
-// on paper years later has to be enough to hold a store against.
+// Texts hold names from the sheet and the store as they came; whoever shows them makes them harmless for the
+// terminal or the workbook. Nothing is computed here. Heads and hashes are shown in full, in four groups of
+// sixteen digits: what is on paper years later has to be enough to hold a store against.
 #pragma once
 
 #include <string>

@@ -12,7 +12,8 @@ namespace {
 std::string in_three_digits(double kg, const ShownUnits& shown) {
   const double value = std::abs(convert(kg, reconcile::Measure::kilogram, shown));
   const double ten = std::pow(10.0, three_digits(value));
-  return units::shortest(std::round(value * ten) / ten) + ' ' + unit_word(reconcile::Measure::kilogram, shown);
+  return units::shortest(std::round(value * ten) / ten) + ' ' +
+         unit_word(reconcile::Measure::kilogram, shown);
 }
 
 std::string zero_words(const rig::Scale& scale, const assess::ScaleFlag& flag, const ShownUnits& shown) {

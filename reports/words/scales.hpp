@@ -1,7 +1,7 @@
 // What a session says against its own scales, in the words of somebody who has to answer for them.
 //
-// Units: the reader's; what was entered stays as it was entered. Texts hold names from the sheet as they came; whoever
-// shows them makes them harmless for the terminal or the workbook. Nothing is computed here.
+// Units: the reader's; what was entered stays as it was entered. Texts hold names from the sheet as they
+// came; whoever shows them makes them harmless for the terminal or the workbook. Nothing is computed here.
 #pragma once
 
 #include <string>
@@ -28,8 +28,8 @@ std::string check_weight_words(const rig::Scale& scale, const assess::ScaleCheck
 /// By what the allowed difference was found.
 std::string check_rule_words(const rig::Scale& scale, assess::CheckRule rule);
 
-/// Decimals that leave three digits that count: a division of 0.05 kg is told apart from one of 0.1 kg, and 2.16641 kg
-/// is 2.17 kg. 0 to 9.
+/// Decimals that leave three digits that count: a division of 0.05 kg is told apart from one of 0.1 kg,
+/// and 2.16641 kg is 2.17 kg. 0 to 9.
 int three_digits(double figure);
 
 }  // namespace steelyard::reports

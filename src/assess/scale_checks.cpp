@@ -36,9 +36,9 @@ WeightCheck check_of(const rig::Scale& scale, const rig::CheckWeight& weight) {
     return check;
   }
   const double gain_u = scale.gain_u.value_or(rig::default_gain_u);
-  check.difference =
-      held(difference, 2 * std::sqrt(squared(gain_u * check.mass) + squared(rig::division_or_default(scale)) / 12 +
-                                     squared(rig::repeatability_or_default(scale))));
+  check.difference = held(
+      difference, 2 * std::sqrt(squared(gain_u * check.mass) + squared(rig::division_or_default(scale)) / 12 +
+                                squared(rig::repeatability_or_default(scale))));
   return check;
 }
 
@@ -57,7 +57,8 @@ void add_flags(ScaleCheck& check, const rig::Scale& scale) {
 bool is_used(const rig::Session& session, const std::string& id) {
   return std::any_of(session.states.begin(), session.states.end(), [&](const rig::State& state) {
     return std::any_of(state.readings.begin(), state.readings.end(), [&](const rig::Reading& reading) {
-      return !reading.struck && std::find(reading.scales.begin(), reading.scales.end(), id) != reading.scales.end();
+      return !reading.struck &&
+             std::find(reading.scales.begin(), reading.scales.end(), id) != reading.scales.end();
     });
   });
 }
@@ -80,7 +81,8 @@ std::vector<ScaleCheck> scale_checks(const rig::Session& session) {
     if (scale.zero_before && scale.zero_after)
       check.zero_drift = held(scale.zero_after->kg().value() - scale.zero_before->kg().value(),
                               allowed_of_zero(scale, std::sqrt(2.0)));
-    for (const rig::CheckWeight& weight : scale.check_weights) check.check_weights.push_back(check_of(scale, weight));
+    for (const rig::CheckWeight& weight : scale.check_weights)
+      check.check_weights.push_back(check_of(scale, weight));
     add_flags(check, scale);
   }
   return checks;

@@ -1,4 +1,5 @@
-// Warnings of scales that were used after their calibration had run out: one a scale, however many sessions used it.
+// Warnings of scales that were used after their calibration had run out: one a scale, however many sessions
+// used it.
 #pragma once
 
 #include <map>
@@ -28,7 +29,7 @@ class ScaleWarnings {
 
   void add(const rig::Session& session, const rig::Scale& scale);
 
-  std::vector<Warning> warnings_;  // in the order in which they were found
+  std::vector<Warning> warnings_;                                     // in the order in which they were found
   std::map<std::pair<std::string, std::string>, std::size_t> known_;  // scale and due date → its warning
 };
 

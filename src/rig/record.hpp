@@ -1,9 +1,10 @@
-// Where one revision of a session stands in the record of a store, as plain values for reports: they print it and know
-// no store.
+// Where one revision of a session stands in the record of a store, as plain values for reports: they print it
+// and know no store.
 //
-// Whoever asked the store fills it; a sheet without a store has none. Times are UTC, "2026-10-03T06:40:00Z", those of
-// an amendment as its sheet gives them; hashes and heads are 64 lower-case hexadecimal digits; a text that there is not
-// is empty. The seal's members mean something only where it is sealed, the chain's where the store holds a seal.
+// Whoever asked the store fills it; a sheet without a store has none. Times are UTC, "2026-10-03T06:40:00Z",
+// those of an amendment as its sheet gives them; hashes and heads are 64 lower-case hexadecimal digits; a
+// text that there is not is empty. The seal's members mean something only where it is sealed, the chain's
+// where the store holds a seal.
 #pragma once
 
 #include <cstdint>
@@ -28,8 +29,8 @@ struct RecordNote {
   bool sealed = false;
   std::string content_hash;
   std::string seal_head, sealed_by, sealed_at;
-  std::string seal_origin;       // the store where it was sealed
-  std::int64_t seal_number = 0;  // in that store's chain
+  std::string seal_origin;               // the store where it was sealed
+  std::int64_t seal_number = 0;          // in that store's chain
   std::string chain_origin, chain_head;  // this store, and the last seal of its own chain
   std::int64_t chain_seals = 0;
   std::vector<std::string> rivals = {};  // names of others of this revision with different content

@@ -5,7 +5,8 @@
 namespace steelyard::rig {
 
 double largest_error_in_service(AccuracyClass of, double load, double division) {
-  // Up to how many divisions the error is half a division, and up to how many it is one; beyond, one and a half.
+  // Up to how many divisions the error is half a division, and up to how many it is one; beyond, one and a
+  // half.
   constexpr std::array<std::array<double, 2>, 4> steps{
       {{50000, 200000}, {5000, 20000}, {500, 2000}, {50, 200}}};
   const auto& step = steps[static_cast<std::size_t>(of)];

@@ -1,5 +1,5 @@
-// What a session says against its own scales. Allowed figures are hand calculations; the steps of OIML R 76-1 are held
-// against its table in tests/published.
+// What a session says against its own scales. Allowed figures are hand calculations; the steps of OIML R 76-1
+// are held against its table in tests/published.
 #include <boost/test/unit_test.hpp>
 
 #include "assess/scale_checks.hpp"

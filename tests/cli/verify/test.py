@@ -29,6 +29,9 @@ def test_a_sound_store(rig):
     assert answer["recomputed"] == {"results": 1, "exactly": 1, "to_tolerance": 0, "differ": 0}
     assert any("old copy" in what for what in answer["not_excluded"])
     with_head = verified(rig, "--head", head)
+    # As reports print it, in four groups, and as somebody may type it off paper.
+    grouped = " ".join(head[i:i + 16] for i in range(0, 64, 16))
+    assert verified(rig, "--head", grouped.upper())["head"] == with_head["head"]
     assert with_head["head"] == {"given": head, "found": True, "seals_after": 0}
     assert not any("old copy" in what for what in with_head["not_excluded"])
     rig.out("seal", "--all")
