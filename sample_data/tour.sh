@@ -71,5 +71,19 @@ steelyard report tcw-012-pump-trailer.json --to "$tour/tcw-012-pump-trailer.xlsx
 steelyard report tcw-018-before-springs.json --to "$tour/tcw-018-before-springs.xlsx"
 steelyard report bfs-204-generator-trailer-pounds.json --to "$tour/bfs-204-generator-trailer.xlsx" --paper letter
 
+say "12. Sealed, amended, verified" "What was read and what was issued can be shown to be so; a correction stands beside it."
+steelyard seal "$session"
+steelyard amend "$session" --why "the trailer plate was misread" --by "M. Adeyemi"
+steelyard show "$session" --record
+steelyard verify
+steelyard backup "$tour/fleet-backup.db"
+
+say "13. Another van" "What its store holds comes in once; who the rigs are is known by their uids."
+"$build/steelyard" init --store "$tour/van-2.db" >/dev/null
+"$build/steelyard" import tcw-018-before-springs.json tcw-018-after-springs.json --store "$tour/van-2.db" >/dev/null
+steelyard merge "$tour/van-2.db"
+steelyard history tcw-018
+steelyard register scale
+
 say "Everything the tour made is in $tour"
 ls "$tour"

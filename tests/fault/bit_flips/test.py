@@ -14,7 +14,7 @@ import subprocess
 import altered
 import harness
 
-FLIPS = 1000 if os.environ.get("STEELYARD_FAULT_ALL") else 150
+FLIPS = 1000 if os.environ.get("STEELYARD_FAULT_ALL") else 50 if os.environ.get("STEELYARD_FAULT_FEW") else 150
 BOOKKEEPING = {"session": ["imported_at"], "migration": ["applied_at", "program_version"], "store": ["made_at"]}
 
 

@@ -61,7 +61,7 @@ void all_rounds(FaultVfs::Fault fault, long rounds_in_ci) {
       Store store = Store::open(bench.path, Access::read_write);
       operation.act(store);
     }
-    const long calls = vfs.calls(), stride = all_wanted() ? 1 : std::max(1L, calls / rounds_in_ci);
+    const long calls = vfs.calls(), stride = all_wanted() ? 1 : std::max(1L, calls / (few_wanted() ? rounds_in_ci / 4 + 1 : rounds_in_ci));
     BOOST_TEST(calls > 3, operation.name);
     for (long at = 1; at <= calls; at += stride) one_round(bench, vfs, operation, fault, at);
     BOOST_TEST_MESSAGE(operation.name << ": " << calls << " calls");

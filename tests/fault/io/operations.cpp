@@ -78,6 +78,10 @@ std::vector<Operation> operations(const std::filesystem::path& folder) {
   };
 }
 
+bool few_wanted() {
+  return std::getenv("STEELYARD_FAULT_FEW") != nullptr;
+}
+
 bool all_wanted() {
   return std::getenv("STEELYARD_FAULT_ALL") != nullptr;
 }

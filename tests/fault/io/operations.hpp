@@ -25,5 +25,7 @@ std::vector<Operation> operations(const std::filesystem::path& folder);
 
 /// All tests of this folder run everything where STEELYARD_FAULT_ALL is set.
 bool all_wanted();
+/// Under the sanitizers.
+bool few_wanted();
 
 }  // namespace steelyard::test
