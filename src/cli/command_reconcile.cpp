@@ -50,7 +50,7 @@ void CommandReconcile::take(const std::vector<std::string>& words) {
     throw wrong("--monte-carlo goes with one session or one sheet (.json): name it");
 }
 
-void CommandReconcile::use(Streams& streams, const rig::Session& session) {
+void CommandReconcile::use(Streams& streams, const rig::Session& session, const rig::RecordNote* record) {
   try {
     Solved solved = solve(session);
     if (monte_carlo_.wanted()) draw(streams, solved);
@@ -59,7 +59,7 @@ void CommandReconcile::use(Streams& streams, const rig::Session& session) {
       streams.out.line(solved.json());
     } else {
       if (written_ > 0) streams.out.line('\n' + std::string(reports::table_width, '=') + '\n');
-      streams.out.write(table(solved, detail_));
+      streams.out.write(table(solved, detail_, record));
     }
     ++written_;
   } catch (const reconcile::NotSolved& error) {
@@ -101,13 +101,18 @@ void CommandReconcile::fleet(Streams& streams) {
   });
 }
 
+void CommandReconcile::one(Streams& streams) {
+  const RecordedSession source = one_recorded_session(streams.err, source_, store_.path());
+  use(streams, source.session, source.record ? &*source.record : nullptr);
+}
+
 Exit CommandReconcile::run(Streams& streams) {
   if (all_)
     whole_store(streams);
   else if (names_a_sheet(source_) && sheet_kind(source_) == SheetKind::fleet)
     fleet(streams);
   else
-    use(streams, one_session(streams.err, source_, store_.path()));
+    one(streams);
   if (failed_ > 0) return Exit::refused;
   return strict_ && worrying_ ? Exit::strict : Exit::done;
 }

@@ -20,7 +20,8 @@ class CommandReconcile : public Command {
  private:
   /// Solves and writes one session; a session that cannot be solved is told and counted, and the others go
   /// on.
-  void use(Streams& streams, const rig::Session& session);
+  void use(Streams& streams, const rig::Session& session, const rig::RecordNote* record = nullptr);
+  void one(Streams& streams);
   /// Holds the uncertainties against trials, with progress on a terminal.
   void draw(Streams& streams, Solved& solved);
   void whole_store(Streams& streams);

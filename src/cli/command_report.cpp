@@ -38,8 +38,10 @@ void CommandReport::take(const std::vector<std::string>& words) {
 }
 
 Exit CommandReport::run(Streams& streams) {
-  const Solved solved = solve(one_session(streams.err, session_, store_.path()));
+  const RecordedSession source = one_recorded_session(streams.err, session_, store_.path());
+  const Solved solved = solve(source.session);
   reports::ClientOptions options;
+  options.record = source.record;
   options.engine = version();
   options.issued = issued_.empty() ? local_time_now().substr(0, 10) : issued_;
   options.paper = paper_ == "letter" ? reports::Paper::Letter : reports::Paper::A4;

@@ -2,6 +2,7 @@
 
 #include "cli/command.hpp"
 #include "cli/input_file.hpp"
+#include "cli/record_note.hpp"
 
 namespace fs = std::filesystem;
 
@@ -26,6 +27,13 @@ rig::Session one_session(Messages& messages, const std::string& word, const fs::
                   (read.faults.size() == 1 ? " fault" : " faults"));
   }
   return *read.session;
+}
+
+RecordedSession one_recorded_session(Messages& messages, const std::string& word, const fs::path& store_path) {
+  if (names_a_sheet(word)) return {one_session(messages, word, store_path)};
+  const store::Store store = store::Store::open(store_path, store::Access::read_only);
+  const std::string name = store.resolve(word);
+  return {store.load(name), record_note(store, name)};
 }
 
 std::size_t each_of_fleet(Messages& messages, const fs::path& file, const Use& use) {

@@ -13,6 +13,7 @@
 #include <string>
 
 #include "cli/output.hpp"
+#include "rig/record.hpp"
 #include "rig/session.hpp"
 #include "sheet/sheet.hpp"
 #include "store/store.hpp"
@@ -25,6 +26,13 @@ void say_faults(Messages& messages, const std::filesystem::path& file,
 
 /// One session: a sheet's file name (.json) or what identifies a session in the store.
 rig::Session one_session(Messages& messages, const std::string& word, const std::filesystem::path& store);
+
+/// The same with its place in the record, which a sheet has not.
+struct RecordedSession {
+  rig::Session session;
+  std::optional<rig::RecordNote> record = {};
+};
+RecordedSession one_recorded_session(Messages& messages, const std::string& word, const std::filesystem::path& store);
 
 using Use = std::function<void(const rig::Session&)>;
 
