@@ -186,7 +186,7 @@ BOOST_FIXTURE_TEST_CASE(tampering_is_found_and_named, Sealed) {
            Case{"DELETE FROM strike WHERE " + of_a, "content_changed [a@3]", "strike of reading number"},
            Case{"UPDATE session SET client_name = 'Somebody' WHERE id = 'a'", "identity_changed [a@3]", "client's name"},
            Case{"DELETE FROM seal WHERE number = 1", "chain_broken [b@1]", "seal 1 is missing"},
-           Case{"DELETE FROM seal WHERE number = 2", "seal_missing []", "a seal was removed"},
+           Case{"DELETE FROM seal WHERE number = 2", "seal_missing [b@1]", "a seal was removed"},
            Case{"UPDATE seal SET sealed_by = 'Somebody' WHERE number = 2", "seal_changed [b@1]", "was altered"},
            Case{"UPDATE seal SET number = 3 - number", "seal_changed [a@3]", "seal 2"},
            Case{"UPDATE issued_result SET deflated = x'00'", "result_changed [a@3]", "issued"},

@@ -157,7 +157,7 @@ def test_supposed_loads_are_marked_and_nothing_is_overwritten(rig):
     assert "all loads are supposed" in heading
     assert "there already" in rig.refused("plan", TO_WEIGH, "--sheet-to", "next.json")
     assert (rig.folder / "next.json").read_text(encoding="utf-8") == written
-    assert "cannot be written" in rig.refused("plan", TO_WEIGH, "--sheet-to", "nowhere/next.json")
+    assert "cannot be made" in rig.refused("plan", TO_WEIGH, "--sheet-to", "nowhere/next.json")
     assert ".json" in rig.wrong("plan", TO_WEIGH, "--sheet-to", "next.xlsx")
 
 
