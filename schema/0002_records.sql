@@ -87,7 +87,9 @@ CREATE TABLE redaction (
   session INTEGER PRIMARY KEY REFERENCES session (session),  -- the session it belongs to
   why TEXT NOT NULL CHECK (why <> ''),  -- the reason
   redacted_by TEXT NOT NULL,  -- who erased them
-  redacted_at TEXT NOT NULL  -- when, UTC
+  redacted_at TEXT NOT NULL,  -- when, UTC
+  -- SHA-256 of why, by and at (src/store/redact.hpp), against decay of the file:
+  row_hash TEXT NOT NULL CHECK (length(row_hash) = 64 AND row_hash NOT GLOB '*[^0-9a-f]*')
 ) STRICT;
 CREATE TRIGGER redaction_is_never_changed BEFORE UPDATE ON redaction
 BEGIN SELECT RAISE(ABORT, 'redaction: a fact is never changed'); END;
@@ -283,6 +285,8 @@ CREATE TABLE client_redaction (
   redacted_at TEXT NOT NULL,  -- when, UTC, to the millisecond
   why TEXT NOT NULL CHECK (why <> ''),  -- the reason
   redacted_by TEXT NOT NULL,  -- who erased them
+  -- SHA-256 of the columns before it (src/store/redact.hpp), against decay of the file:
+  row_hash TEXT NOT NULL CHECK (length(row_hash) = 64 AND row_hash NOT GLOB '*[^0-9a-f]*'),
   PRIMARY KEY (uid, redacted_at)
 ) STRICT, WITHOUT ROWID;
 CREATE TRIGGER client_redaction_is_never_changed BEFORE UPDATE ON client_redaction

@@ -91,15 +91,8 @@ std::int64_t bring_in_erased_clients(Connection& other, Connection& here) {
   const std::int64_t before = rows_in(here, "client_redaction");
   Query row = other.query("SELECT uid, why, redacted_by, redacted_at FROM client_redaction");
   while (row.next()) {
-    Query known = here.query("SELECT 1 FROM client_redaction WHERE uid = ? AND redacted_at = ?");
     const std::string uid(row.text()), why(row.text()), by(row.text()), at(row.text());
-    if (known.put(uid).put(at).next()) continue;
-    here.query("INSERT INTO client_redaction (uid, why, redacted_by, redacted_at) VALUES (?, ?, ?, ?)")
-        .put(uid)
-        .put(why)
-        .put(by)
-        .put(at)
-        .run();
+    write_client_redaction(here, uid, {why, by, at});
   }
   erase_covered_notes(here);
   return rows_in(here, "client_redaction") - before;

@@ -1,9 +1,11 @@
 #include "store/redact.hpp"
 
+#include "digest/digest.hpp"
 #include "store/impl.hpp"
 #include "store/instant.hpp"
 #include "store/refusal.hpp"
 #include "store/seal.hpp"
+#include "store/verification.hpp"
 
 namespace steelyard::store {
 namespace {
@@ -43,6 +45,37 @@ void erase_session(Connection& connection, const RevisionKey& one, const Redacti
 
 }  // namespace
 
+std::string redaction_hash(std::string_view uid, const Redaction& redaction) {
+  std::string text = "steelyard-redaction/1\n";
+  for (const std::string_view item : {uid, redaction.at, redaction.why, redaction.by})
+    (((text += 't') += std::to_string(item.size()) += ':') += item) += ';';
+  return digest::sha256_hex(text);
+}
+
+void write_client_redaction(Connection& connection, std::string_view uid, const Redaction& redaction) {
+  const std::string hash = redaction_hash(uid, redaction);
+  connection
+      .query("INSERT OR IGNORE INTO client_redaction (uid, redacted_at, why, redacted_by, row_hash) VALUES (?, ?, ?, ?, ?)")
+      .put(uid)
+      .put(redaction.at)
+      .put(redaction.why)
+      .put(redaction.by)
+      .put(hash)
+      .run();
+}
+
+void verify_redactions(Connection& connection, Verification& found) {
+  for (const std::string_view sql : {"SELECT '', redacted_at, why, redacted_by, row_hash FROM redaction",
+                                     "SELECT uid, redacted_at, why, redacted_by, row_hash FROM client_redaction"}) {
+    Query row = connection.query(sql);
+    while (row.next()) {
+      const std::string uid(row.text()), at(row.text()), why(row.text()), by(row.text());
+      if (redaction_hash(uid, {why, by, at}) != row.text())
+        add_fault(found, "redaction_changed", {}, "what is noted of the erasure of " + at + " was altered");
+    }
+  }
+}
+
 bool is_redacted(Connection& connection, std::int64_t session) {
   return connection.query("SELECT 1 FROM redaction WHERE session = ?").put(session).next();
 }
@@ -50,11 +83,13 @@ bool is_redacted(Connection& connection, std::int64_t session) {
 std::int64_t erase_identity(Connection& connection, std::int64_t session, const Redaction& redaction) {
   if (is_redacted(connection, session)) return 0;
   const Permitting erasing(connection, Connection::Permission::redacting);
-  connection.query("INSERT INTO redaction (session, why, redacted_by, redacted_at) VALUES (?, ?, ?, ?)")
+  const std::string hash = redaction_hash({}, redaction);
+  connection.query("INSERT INTO redaction (session, why, redacted_by, redacted_at, row_hash) VALUES (?, ?, ?, ?, ?)")
       .put(session)
       .put(redaction.why)
       .put(redaction.by)
       .put(redaction.at)
+      .put(hash)
       .run();
   connection.query("UPDATE session SET client_name = '', client_reference = '', place = '' WHERE session = ?")
       .put(session)
@@ -84,12 +119,7 @@ std::int64_t erase_covered_notes(Connection& connection) {
 }
 
 std::int64_t erase_client(Connection& connection, std::string_view uid, const Redaction& redaction) {
-  connection.query("INSERT OR IGNORE INTO client_redaction (uid, why, redacted_by, redacted_at) VALUES (?, ?, ?, ?)")
-      .put(uid)
-      .put(redaction.why)
-      .put(redaction.by)
-      .put(redaction.at)
-      .run();
+  write_client_redaction(connection, uid, redaction);
   return erase_covered_notes(connection);
 }
 

@@ -2,6 +2,7 @@
 
 #include "store/impl.hpp"
 #include "store/migrations.hpp"
+#include "store/redact.hpp"
 #include "store/register.hpp"
 #include "store/verification.hpp"
 
@@ -54,8 +55,9 @@ void check_words(Connection& connection, Verification& found) {
     if (rows(connection, words.sql, words.columns) != rows(released, words.sql, words.columns))
       add_fault(found, "words_changed", {},
                 "the rows of table " + std::string(words.table) + " are not those that Steelyard wrote");
-  if (connection.single_integer("SELECT count(*) FROM store") != 1)
-    add_fault(found, "words_changed", {}, "the store's own name is missing or not the only one");
+  if (connection.single_integer("SELECT count(*) FROM store") != 1 ||
+      connection.single_integer("SELECT count(*) FROM store WHERE origin = again") != 1)
+    add_fault(found, "words_changed", {}, "the store's own name is missing, altered or not the only one");
 }
 
 }  // namespace
@@ -95,6 +97,7 @@ Verification verify_all(Connection& connection, std::string_view head, const Sto
   attempt([&] { verify_contents(connection, progress, found); });
   attempt([&] { verify_files(connection, found); });
   attempt([&] { verify_notes(connection, found); });
+  attempt([&] { verify_redactions(connection, found); });
   return found;
 }
 
