@@ -50,8 +50,7 @@ std::vector<Operation> operations(const std::filesystem::path& folder) {
        [](const Store& store) { return are_there(store, imported()); }},
       {"record", [](Store& store) { store.record("b", "alone", reading("new", first_axle, 905)); },
        [](const Store& store) {
-         const auto& readings = store.load("b").states.at(0).readings;
-         return readings.back() == reading("new", first_axle, 905);
+         return store.load("b").states.at(0).readings.back() == reading("new", first_axle, 905);
        }},
       {"strike", [](Store& store) { store.strike("b", "r1", {"door open", "R. Okoye", ""}); },
        [](const Store& store) { return store.load("b").states.at(0).readings.at(0).struck.has_value(); }},
