@@ -123,4 +123,10 @@ std::string content_hash(const Content& content) {
   return digest::sha256_hex(content_text(content));
 }
 
+bool are_part(std::vector<std::string> rows, std::vector<std::string> whole) {
+  std::sort(rows.begin(), rows.end());
+  std::sort(whole.begin(), whole.end());
+  return std::includes(whole.begin(), whole.end(), rows.begin(), rows.end());
+}
+
 }  // namespace steelyard::store

@@ -51,6 +51,9 @@ std::string content_text(const Content& content);
 /// SHA-256 of content_text.
 std::string content_hash(const Content& content);
 
+/// True where every row of one is a row of the other, whatever their order.
+bool are_part(std::vector<std::string> rows, std::vector<std::string> whole);
+
 /// Splits a canonical content into its rows; empty where it is none.
 std::vector<std::string> rows_of_text(std::string_view text);
 

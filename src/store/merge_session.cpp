@@ -29,10 +29,7 @@ bool is_same(const Revision& a, const Revision& b) {
 
 /// True where all rows of `a` are rows of `b`.
 bool is_part(const Revision& a, const Revision& b) {
-  std::vector<std::string> rows = a.content.rows, whole = b.content.rows;
-  std::sort(rows.begin(), rows.end());
-  std::sort(whole.begin(), whole.end());
-  return same_identity(a, b) && std::includes(whole.begin(), whole.end(), rows.begin(), rows.end());
+  return same_identity(a, b) && are_part(a.content.rows, b.content.rows);
 }
 
 struct IdAndRevision {

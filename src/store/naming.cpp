@@ -56,12 +56,6 @@ bool stands_before(const Ranked& a, const Ranked& b) {
   return rank(a) < rank(b);
 }
 
-bool is_part(std::vector<std::string> rows, std::vector<std::string> whole) {
-  std::sort(rows.begin(), rows.end());
-  std::sort(whole.begin(), whole.end());
-  return rows.size() < whole.size() && std::includes(whole.begin(), whole.end(), rows.begin(), rows.end());
-}
-
 /// Of rivals, an unsealed one that is part of another came here before that other did: it says nothing more.
 void drop_absorbed(Connection& connection, std::vector<Ranked>& rows) {
   std::vector<std::int64_t> absorbed;
@@ -71,7 +65,9 @@ void drop_absorbed(Connection& connection, std::vector<Ranked>& rows) {
     for (const Ranked& other : rows) {
       if (other.row.revision != one.row.revision || other.row.key == one.row.key) continue;
       const Content whole = content_of(connection, other.row.key);
-      if (whole.identity == content.identity && is_part(content.rows, whole.rows)) absorbed.push_back(one.row.key);
+      if (whole.identity == content.identity && content.rows.size() < whole.rows.size() &&
+          are_part(content.rows, whole.rows))
+        absorbed.push_back(one.row.key);
     }
   }
   std::erase_if(rows, [&](const Ranked& one) {
