@@ -13,7 +13,7 @@
 
 #include "assess/assessment.hpp"
 #include "reconcile/findings.hpp"
-#include "reports/client/document.hpp"
+#include "reports/document/document.hpp"
 #include "reports/words/figures.hpp"
 #include "reports/workbook/workbook.hpp"
 #include "rig/record.hpp"

@@ -1,21 +1,15 @@
 #include "reports/client/content.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cctype>
 #include <cmath>
 
 #include "reports/words/record.hpp"
-#include "reports/workbook/text.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports {
 namespace client {
 namespace {
-
-constexpr std::array<std::string_view, 12> months{"January",   "February", "March",    "April",
-                                                  "May",       "June",     "July",     "August",
-                                                  "September", "October",  "November", "December"};
 
 int share_decimals(double u) {
   return units::decimals_for(100 * u, 2);
@@ -44,51 +38,6 @@ const reconcile::Quantity* Source::known(std::string_view name, std::string_view
 
 const rig::State* Source::travels() const {
   return rig::travelling_state(session);
-}
-
-Cell text(std::string words) {
-  return {.value = std::move(words)};
-}
-
-Cell figure(double value, double u, reconcile::Measure measure, const ShownUnits& shown, bool share) {
-  if (u <= 0) return bare(value, measure, shown, share);
-  if (share)
-    return {.value = Number{.value = value, .decimals = share_decimals(u), .kind = Number::Kind::share}};
-  return {.value = Number{.value = convert(value, measure, shown),
-                          .decimals = decimals_of(convert(u, measure, shown), measure)}};
-}
-
-Cell expanded(double u, reconcile::Measure measure, const ShownUnits& shown, bool share) {
-  if (u <= 0) return {};
-  Cell cell = figure(2 * u, u, measure, shown, share);
-  std::get<Number>(cell.value).plus_or_minus = true;
-  return cell;
-}
-
-Cell bare(double value, reconcile::Measure measure, const ShownUnits& shown, bool share) {
-  if (share) return {.value = Number{.value = value, .decimals = 1, .kind = Number::Kind::share}};
-  const double converted = convert(value, measure, shown);
-  return {.value = Number{.value = converted, .decimals = bare_decimals(converted, measure)}};
-}
-
-Cell with_unit(Cell cell, reconcile::Measure measure, const ShownUnits& shown) {
-  if (auto* number = std::get_if<Number>(&cell.value); number && number->kind == Number::Kind::plain)
-    number->unit = unit_word(measure, shown);
-  return cell;
-}
-
-std::string clipped(std::string_view text, std::size_t most) {
-  return presentable(text, most);
-}
-
-std::string given(std::string_view text) {
-  return text.empty() ? "not given" : clipped(text);
-}
-
-std::string vehicle_words(const std::string& label, const std::string& registration) {
-  if (label.empty() && registration.empty()) return "not given";
-  if (label.empty() || registration.empty()) return clipped(label.empty() ? registration : label, 80);
-  return clipped(label, 80) + " (" + clipped(registration, 30) + ")";
 }
 
 std::string row_words(const Source& source, const assess::Row& row) {
@@ -128,25 +77,6 @@ std::optional<std::string> transfer_words(const Source& source) {
          " on the rear axle" + front;
 }
 
-std::string day_of(std::string_view time) {
-  return midnight_of(time) ? std::string(time.substr(0, 10)) : std::string();
-}
-
-std::string time_words(std::string_view time) {
-  const std::string day = day_of(time);
-  if (day.empty()) return given(time);
-  const auto month = static_cast<std::size_t>((day[5] - '0') * 10 + (day[6] - '0') - 1);
-  std::string words = (day[8] == '0' ? "" : day.substr(8, 1)) + day.substr(9, 1) + ' ' +
-                      std::string(months[month]) + ' ' + day.substr(0, 4);
-  if (time.size() >= 16 && time[10] == 'T') {
-    words += ", " + clipped(time.substr(11, 5), 5);
-    const auto offset = time.find_first_of("+-Z", 16);
-    if (offset != time.npos)
-      words += time[offset] == 'Z' ? " (UTC)" : " (UTC" + clipped(time.substr(offset), 8) + ")";
-  }
-  return words;
-}
-
 std::vector<Fact> record_facts(const Source& source) {
   const auto lines = source.options.record ? record_lines(*source.options.record, time_words)
                                            : amendment_lines(source.session, time_words);
@@ -170,7 +100,7 @@ std::string rival_suffix(const std::optional<rig::RecordNote>& record) {
   if (!record || record->rivals.empty()) return {};
   const auto revision = record->name.rfind('@');
   const auto dot = revision == std::string::npos ? revision : record->name.find('.', revision);
-  return dot == std::string::npos ? std::string() : client::clipped(record->name.substr(dot), 17);
+  return dot == std::string::npos ? std::string() : clipped(record->name.substr(dot), 17);
 }
 
 /// Short enough for every page, and still telling one session from another: a long id of hexadecimal digits
@@ -180,7 +110,7 @@ std::string report_number(const rig::Session& session, const std::optional<rig::
       session.id.size() > 16 && std::all_of(session.id.begin(), session.id.end(), [](char c) {
         return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f') || (c >= 'A' && c <= 'F') || c == '-';
       });
-  std::string name = hexadecimal ? session.id.substr(0, 8) : client::clipped(session.id, 40);
+  std::string name = hexadecimal ? session.id.substr(0, 8) : clipped(session.id, 40);
   if (name.empty()) name = "without id";
   return name + "-" + std::to_string(session.revision) + rival_suffix(record);
 }
@@ -202,7 +132,7 @@ Report client_report(const rig::Session& session, const reconcile::Findings& fin
   report.sheets = {client::summary(source), client::readings(source), client::results(source),
                    client::fit(source),     client::limits(source),   client::method(source)};
   const std::string whose =
-      "Report " + report.number + (report.client.empty() ? "" : " · " + client::clipped(report.client, 80));
+      "Report " + report.number + (report.client.empty() ? "" : " · " + clipped(report.client, 80));
   for (std::size_t i = 1; i < report.sheets.size(); ++i) report.sheets[i].subtitle = whose;
   return report;
 }

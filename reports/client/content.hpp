@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "reports/client/client.hpp"
+#include "reports/document/cells.hpp"
 
 namespace steelyard::reports::client {
 
@@ -34,24 +35,9 @@ SheetContent method(const Source& source);
 /// The rig from the side as the lever it is; nothing where no load of a hitched rig is known.
 std::optional<Picture> rig_picture(const Source& source);
 
-Cell text(std::string words);
-Cell figure(double value, double u, reconcile::Measure measure, const ShownUnits& shown, bool share = false);
-/// U = 2u, shown with two significant figures; empty where there is no uncertainty (a D-value of ratings).
-Cell expanded(double u, reconcile::Measure measure, const ShownUnits& shown, bool share = false);
-/// A figure without an uncertainty of its own: a rating.
-Cell bare(double value, reconcile::Measure measure, const ShownUnits& shown, bool share = false);
-/// The same cell with its unit shown in it.
-Cell with_unit(Cell cell, reconcile::Measure measure, const ShownUnits& shown);
-
-/// `text` cut for a line of a page, with a mark where it was.
-std::string clipped(std::string_view text, std::size_t most = 160);
 /// What the record says of this revision, and without one what its sheet says of an amendment; made fit for a page.
 std::vector<Fact> record_facts(const Source& source);
 
-/// The words, or "not given".
-std::string given(std::string_view text);
-/// "survey utility 12 (TCW 012)", from what was given.
-std::string vehicle_words(const std::string& label, const std::string& registration);
 /// The limit of a row, in words.
 std::string row_words(const Source& source, const assess::Row& row);
 /// "1830 kg ± 10 kg", "8.6 % ± 0.2 %": the row's value, its margin, its rating.
@@ -62,9 +48,5 @@ std::string row_margin(const Source& source, const assess::Row& row);
 /// "each 100 kg on the coupling puts 139 kg on the rear axle and takes 39 kg off the front axle"; nothing
 /// where the ratios are not known.
 std::optional<std::string> transfer_words(const Source& source);
-/// The calendar day (YYYY-MM-DD) of a time as written, or empty.
-std::string day_of(std::string_view time);
-/// "03 October 2026, 08:40 (UTC+02:00)"; a text of another form comes back as it is.
-std::string time_words(std::string_view time);
 
 }  // namespace steelyard::reports::client

@@ -10,7 +10,7 @@
 
 #include "client_fixture.hpp"
 #include "reports/client/client.hpp"
-#include "reports/client/text_size.hpp"
+#include "reports/document/text_size.hpp"
 #include "reports/words/figures.hpp"
 
 namespace fs = std::filesystem;
@@ -368,11 +368,11 @@ BOOST_AUTO_TEST_CASE(one_regions_words_at_a_time) {
 
 BOOST_AUTO_TEST_CASE(widths_of_texts_are_those_of_the_font) {
   // Helvetica's metrics: H 722, e 556, l 222, o 556 thousandths.
-  BOOST_TEST(client::text_width("Hello", 10, false) == 22.78, boost::test_tools::tolerance(1e-12));
-  BOOST_TEST(client::wrapped_lines("Hello Hello", 10, false, 50) == 1);  // 48.34 points
-  BOOST_TEST(client::wrapped_lines("Hello Hello", 10, false, 48) == 2);
-  BOOST_TEST(client::wrapped_lines(std::string(100, 'e'), 10, false, 55.6) == 10);
-  BOOST_TEST(client::wrapped_lines("a\nb", 10, false, 50) == 2);
+  BOOST_TEST(document::text_width("Hello", 10, false) == 22.78, boost::test_tools::tolerance(1e-12));
+  BOOST_TEST(document::wrapped_lines("Hello Hello", 10, false, 50) == 1);  // 48.34 points
+  BOOST_TEST(document::wrapped_lines("Hello Hello", 10, false, 48) == 2);
+  BOOST_TEST(document::wrapped_lines(std::string(100, 'e'), 10, false, 55.6) == 10);
+  BOOST_TEST(document::wrapped_lines("a\nb", 10, false, 50) == 2);
 }
 
 BOOST_AUTO_TEST_CASE(the_same_findings_give_the_same_bytes) {

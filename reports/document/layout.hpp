@@ -6,10 +6,10 @@
 #include <string_view>
 #include <vector>
 
-#include "reports/client/document.hpp"
+#include "reports/document/document.hpp"
 #include "reports/workbook/workbook.hpp"
 
-namespace steelyard::reports::client {
+namespace steelyard::reports::document {
 
 class Layout {
  public:
@@ -58,4 +58,4 @@ class Layout {
   Page page_;
 };
 
-}  // namespace steelyard::reports::client
+}  // namespace steelyard::reports::document

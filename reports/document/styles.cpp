@@ -1,10 +1,10 @@
-#include "reports/client/styles.hpp"
+#include "reports/document/styles.hpp"
 
 #include <cmath>
 
 #include "units/number.hpp"
 
-namespace steelyard::reports::client {
+namespace steelyard::reports::document {
 
 std::uint32_t solid_colour(Tone tone) {
   switch (tone) {
@@ -203,4 +203,4 @@ std::string shown_text(const Number& number) {
   return text;
 }
 
-}  // namespace steelyard::reports::client
+}  // namespace steelyard::reports::document

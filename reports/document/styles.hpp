@@ -7,10 +7,10 @@
 #include <cstdint>
 #include <string>
 
-#include "reports/client/document.hpp"
+#include "reports/document/document.hpp"
 #include "reports/workbook/workbook.hpp"
 
-namespace steelyard::reports::client {
+namespace steelyard::reports::document {
 
 inline constexpr std::uint32_t ink = 0x22313A, quiet = 0x5B6870, brass = 0xB07A1E, band = 0xE9EDEF,
                                hairline = 0xC5CDD2, white = 0xFFFFFF;
@@ -40,4 +40,4 @@ std::string number_format(const Number& number);
 /// The figure as the format shows it, near enough for its width.
 std::string shown_text(const Number& number);
 
-}  // namespace steelyard::reports::client
+}  // namespace steelyard::reports::document

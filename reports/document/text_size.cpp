@@ -1,9 +1,9 @@
-#include "reports/client/text_size.hpp"
+#include "reports/document/text_size.hpp"
 
 #include <algorithm>
 #include <array>
 
-namespace steelyard::reports::client {
+namespace steelyard::reports::document {
 namespace {
 
 // Advance widths of Helvetica's ASCII from blank to tilde in thousandths of the size (Adobe font metrics);
@@ -59,4 +59,4 @@ double room_for_text(double characters, int count) {
   return 0.97 * (columns_in_pixels(characters, count) * 0.75 - 5);
 }
 
-}  // namespace steelyard::reports::client
+}  // namespace steelyard::reports::document

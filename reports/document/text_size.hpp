@@ -7,7 +7,7 @@
 
 #include <string_view>
 
-namespace steelyard::reports::client {
+namespace steelyard::reports::document {
 
 /// Width of one line of `text`.
 double text_width(std::string_view text, double size, bool bold);
@@ -19,4 +19,4 @@ int wrapped_lines(std::string_view text, double size, bool bold, double width);
 double columns_in_pixels(double characters, int count);
 double room_for_text(double characters, int count);
 
-}  // namespace steelyard::reports::client
+}  // namespace steelyard::reports::document

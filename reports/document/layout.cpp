@@ -1,12 +1,12 @@
-#include "reports/client/layout.hpp"
+#include "reports/document/layout.hpp"
 
 #include <algorithm>
 #include <numeric>
 
-#include "reports/client/styles.hpp"
-#include "reports/client/text_size.hpp"
+#include "reports/document/styles.hpp"
+#include "reports/document/text_size.hpp"
 
-namespace steelyard::reports::client {
+namespace steelyard::reports::document {
 namespace {
 
 constexpr double line_height = 1.24;  // of the text's size, in every program tried
@@ -309,4 +309,4 @@ void Layout::write(Paper paper, bool last_sheet) {
   sheet_.page(page_);
 }
 
-}  // namespace steelyard::reports::client
+}  // namespace steelyard::reports::document
