@@ -82,7 +82,8 @@ class Loading {
   void inside(std::size_t index, const Response& response, bool supposed) {
     const Row& row = assessment_.rows[index];
     const auto lasts = Slack(response, *row.rating, row.minimum).lasts();
-    if (lasts) tighten(row.advice ? room_.advice : within_, {*lasts, row.limit, index, supposed}, assessment_);
+    if (lasts)
+      tighten(row.advice ? room_.advice : within_, {*lasts, row.limit, index, supposed}, assessment_);
     if (row.advice) return;
     const double guarded = *row.rating + (row.minimum ? 2 : -2) * response.u;
     const Slack in_hand(response, guarded, row.minimum);

@@ -1,12 +1,14 @@
-// What else may be loaded and where: the most mass that can be added at a place before a limit binds, and which.
+// What else may be loaded and where: the most mass that can be added at a place before a limit binds, and
+// which.
 //
 // Units: kg, mm. A place on the tow vehicle is behind the front group's centre, on the trailer behind the
 // coupling. Only the travelling state decides. Suppositions:
 // - The addition stands on the centre line and low: level shift, heights and the weight distribution's moment
 //   stay as they were found.
 // - Where a group has several axles they share the addition as they share their load now, and so do the wheel
-//   ends of an axle; every bound that rests on this has `supposed`. A trailer on its own axles: likewise, over
-//   all of them, wherever on it the mass goes. A side difference stays what it is while the axle's load grows.
+//   ends of an axle; every bound that rests on this has `supposed`. A trailer on its own axles: likewise,
+//   over all of them, wherever on it the mass goes. A side difference stays what it is while the axle's load
+//   grows.
 // - `sure` keeps each limit's own U = 2u in hand. How well the place or the added mass is known is not
 //   included, nor that the effect rests on lengths with an uncertainty of their own.
 // Nothing throws. Source: reconciliation model, sections 2, 3 and 8.

@@ -168,7 +168,7 @@ Addition::Rate Addition::axle(const rig::State& state, const rig::Position& at) 
     return group ? Rate(*part * *group) : std::nullopt;
   }
   const Rate all = trailer_axles(state);
-  if (!all || session_.rig.trailer->axles == 1) return all;
+  if (!all || *all == 0 || session_.rig.trailer->axles == 1) return all;
   supposed_ = true;
   const auto own = found("axle_load", state.name, trailer_name(number));
   const auto sum = found("group_load", state.name, "trailer");

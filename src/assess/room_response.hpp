@@ -1,7 +1,7 @@
 // How each limit's value answers to mass added at one place. Internal to src/assess.
 //
-// Units: kg, mm, or the limit's own. Statics as in room.hpp. Nothing throws: what cannot be told has a reason.
-// Source: reconciliation model, sections 2, 3 and 8.
+// Units: kg, mm, or the limit's own. Statics as in room.hpp. Nothing throws: what cannot be told has a
+// reason. Source: reconciliation model, sections 2, 3 and 8.
 #pragma once
 
 #include <optional>
