@@ -34,7 +34,10 @@ class Wording {
     std::string out = room.already_outside ? outside(room) : inside(room);
     if (supposed(room)) out += "; if axles and wheels share it as they share their load now";
     const bool earlier = room.advice && (!room.most || room.advice->kg < room.most->kg);
-    if (earlier) out += "; guidance ends at " + down(room.advice->kg) + ": " + plain(room.advice->limit);
+    if (earlier && room.advice->kg == 0)
+      out += "; outside guidance already: " + plain(room.advice->limit);
+    else if (earlier)
+      out += "; guidance ends at " + down(room.advice->kg) + ": " + plain(room.advice->limit);
     return out + left_out(room);
   }
 
@@ -44,6 +47,10 @@ class Wording {
   }
   [[nodiscard]] std::string down(double kg) const {
     return whole(std::floor(convert(kg + noise, Measure::kilogram, shown_)));
+  }
+  [[nodiscard]] std::string up_to(double kg) const {
+    const bool whole_one = convert(kg + noise, Measure::kilogram, shown_) >= 1;
+    return whole_one ? "up to " + down(kg) : "less than " + whole(1);
   }
   [[nodiscard]] std::string up(double kg) const {
     return whole(std::ceil(convert(std::max(0.0, kg - noise), Measure::kilogram, shown_)));
@@ -58,8 +65,7 @@ class Wording {
 
   [[nodiscard]] std::string inside(const assess::Room& room) const {
     if (room.unlimited) return "no rating on the sheet ends what may be added here" + surely(room);
-    return "up to " + down(room.most->kg) + ", then " + with_source(room.most->limit) + " binds" +
-           surely(room);
+    return up_to(room.most->kg) + ", then " + with_source(room.most->limit) + " binds" + surely(room);
   }
 
   /// Named where another limit is the one that is too close to be sure of.
@@ -68,7 +74,8 @@ class Wording {
     const bool other = !room.most || room.most->limit != room.sure->limit;
     const std::string by = other ? " (" + plain(room.sure->limit) + ")" : std::string();
     if (room.sure->kg == 0) return "; already too close to be sure" + by;
-    return "; up to " + down(room.sure->kg) + " every rating is surely kept" + by;
+    const std::string which = room.left_out.empty() ? " every rating" : " every rating looked at";
+    return "; " + up_to(room.sure->kg) + which + " is surely kept" + by;
   }
 
   [[nodiscard]] std::string outside(const assess::Room& room) const {
@@ -110,7 +117,8 @@ class Wording {
       if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
     }
     std::string out;
-    for (const std::string& name : names) out += (out.empty() ? "; not looked at: " : ", ") + name;
+    for (const std::string& name : names)
+      out += (out.empty() ? "; not looked at, and may bind earlier: " : ", ") + name;
     return out;
   }
 

@@ -57,6 +57,10 @@ BOOST_AUTO_TEST_CASE(up_to_a_limit) {
   room.sure = bound(70.2, 0);
   BOOST_TEST(rig.words(room) ==
              "up to 85 kg, then trailer mass (trailer plate) binds; up to 70 kg every rating is surely kept");
+  room.most->kg = 0.7;
+  room.sure.reset();
+  BOOST_TEST(rig.words(room) == "less than 1 kg, then trailer mass (trailer plate) binds");
+  room.most->kg = 85;
   room.sure = bound(0, 1);
   BOOST_TEST(
       rig.words(room) ==
@@ -67,6 +71,7 @@ BOOST_AUTO_TEST_CASE(what_it_rests_on) {
   const Rig rig;
   Room room;
   room.most = bound(40, 1, true);
+  room.sure = bound(30, 1, true);
   room.advice = bound(12.5, 2);
   room.left_out = {{3, 3, "weigh each wheel end"}, {3, 3, "weigh each wheel end"}};
   BOOST_TEST(
@@ -74,6 +79,8 @@ BOOST_AUTO_TEST_CASE(what_it_rests_on) {
       "up to 40 kg, then rear axle load (door plate) binds; if axles and wheels share it as they share "
       "their load now; guidance ends at 12 kg: coupling load, least; not looked at: heavier wheel, trailer "
       "axle 2");
+  room.advice->kg = 0;
+  BOOST_TEST(rig.words(room).find("; outside guidance already: coupling load, least;") != std::string::npos);
   room.advice->kg = 50;  // beyond what may be added anyway
   BOOST_TEST(rig.words(room).find("guidance") == std::string::npos);
 }
