@@ -37,7 +37,7 @@ std::string in_short(const Source& source, const audit::Rated& rated) {
   return all.substr(0, all.find(" ± "));
 }
 
-std::string worst(const Source& source) {
+std::string worst_lines(const Source& source) {
   if (source.breaches().empty()) return "\nNothing is outside a rating.\n";
   std::string out = "\nWorst first\n";
   std::size_t shown = 0;
@@ -55,7 +55,7 @@ std::string worst(const Source& source) {
   return out;
 }
 
-std::string rates(const Source& source, std::string_view title, audit::Division division) {
+std::string rate_lines(const Source& source, std::string_view title, audit::Division division) {
   const auto groups = audit::rates_by(source.entries(), division);
   if (groups.size() < 2) return {};
   std::string out = "\n" + std::string(title) + "\n";
@@ -70,7 +70,7 @@ std::string rates(const Source& source, std::string_view title, audit::Division 
   return out;
 }
 
-std::string doubts(const Source& source) {
+std::string doubt_lines(const Source& source) {
   const audit::Totals& totals = source.totals;
   std::string out;
   const auto say = [&out](const std::string& words) { out += paragraph("  ", words); };
@@ -94,10 +94,10 @@ std::string audit_table(const FleetSubject& subject, const FleetOptions& options
   const Source source{
       subject, options, audit::totals_of(subject.entries),
       std::make_shared<const std::vector<audit::Breach>>(audit::breaches_of(subject.entries, subject.bands))};
-  return heading(source) + worst(source) + rates(source, "By client", audit::Division::client) +
-         rates(source, "By place", audit::Division::place) + rates(source, "By kind of rig", audit::Division::rig_kind) +
-         rates(source, "By technician", audit::Division::technician) + doubts(source) +
-         paragraph("\n", "Each figure holds only for the rig as it was weighed; local law, makers and insurers come first.");
+  return heading(source) + worst_lines(source) + rate_lines(source, "By client", audit::Division::client) +
+         rate_lines(source, "By place", audit::Division::place) + rate_lines(source, "By kind of rig", audit::Division::rig_kind) +
+         rate_lines(source, "By technician", audit::Division::technician) + doubt_lines(source) +
+         "\n" + paragraph("", "Each figure holds only for the rig as it was weighed; local law, makers and insurers come first.");
 }
 
 }  // namespace steelyard::reports

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "cli/bands_text.hpp"
+
 namespace steelyard::cli {
 namespace {
 
@@ -22,6 +24,10 @@ std::string paper_fault(std::string_view value) {
   return value == "a4" || value == "letter" ? "" : "it must be a4 or letter";
 }
 
+std::string bands_fault(std::string_view value) {
+  return read_bands(value).fault;
+}
+
 }  // namespace
 
 const std::vector<SettingKind>& setting_kinds() {
@@ -32,6 +38,7 @@ const std::vector<SettingKind>& setting_kinds() {
       {"provider.identity", "business or licence number", false, any_line},
       {"words", "the region's words and units: au, uk, us, za, plain", true, words_fault},
       {"paper", "a4 or letter", true, paper_fault},
+      {"overload_bands", "by which an audit sorts what is over", false, bands_fault},
   };
   return all;
 }
@@ -53,6 +60,11 @@ std::optional<std::string> StoredSettings::value(std::string_view name, std::str
   if (!found) found = of({});
   if (!found) return std::nullopt;
   return found->value;
+}
+
+assess::OverloadBands StoredSettings::bands() const {
+  const auto text = value("overload_bands");
+  return text ? read_bands(*text).bands : assess::OverloadBands{};
 }
 
 rig::Provider StoredSettings::provider() const {
