@@ -16,6 +16,7 @@
 #include "reports/document/document.hpp"
 #include "reports/words/figures.hpp"
 #include "reports/workbook/workbook.hpp"
+#include "rig/provider.hpp"
 #include "rig/record.hpp"
 #include "rig/session.hpp"
 
@@ -28,6 +29,7 @@ struct ClientOptions {
   std::optional<ShownUnits> units;  // nothing: the sheet's own
   Region words = Region::plain;
   std::optional<rig::RecordNote> record = {};  // nothing: a sheet without a store; nothing is said of a record
+  rig::Provider provider = {};                 // who weighs; nothing given: said in Method, nowhere else
 };
 
 /// What the report says, before any layout.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <utility>
 
 #include "reports/words/record.hpp"
 #include "units/number.hpp"
@@ -75,6 +76,18 @@ std::optional<std::string> transfer_words(const Source& source) {
                        : " and " + units::fixed(-100 * loss->value, 0) + unit + " on the front axle";
   return "each 100" + unit + " on the coupling puts " + units::fixed(100 * gain->value, 0) + unit +
          " on the rear axle" + front;
+}
+
+std::string provider_words(const rig::Provider& provider) {
+  std::string words;
+  for (const auto& [part, most] : {std::pair{&provider.name, 80U}, std::pair{&provider.address, 120U},
+                                   std::pair{&provider.contact, 80U}, std::pair{&provider.identity, 60U}}) {
+    if (part->empty()) continue;
+    std::string line = clipped(*part, most);
+    for (auto at = line.find('\n'); at != line.npos; at = line.find('\n', at)) line.replace(at, 1, ", ");
+    words += (words.empty() ? "" : " · ") + line;
+  }
+  return words;
 }
 
 std::vector<Fact> record_facts(const Source& source) {

@@ -35,6 +35,9 @@ SheetContent method(const Source& source);
 /// The rig from the side as the lever it is; nothing where no load of a hitched rig is known.
 std::optional<Picture> rig_picture(const Source& source);
 
+/// "Tallow Creek Weighing · 4 Depot Road · 555 0117 · licence 88-204"; empty where nothing of the provider is given.
+std::string provider_words(const rig::Provider& provider);
+
 /// What the record says of this revision, and without one what its sheet says of an amendment; made fit for a page.
 std::vector<Fact> record_facts(const Source& source);
 

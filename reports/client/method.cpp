@@ -48,6 +48,8 @@ Facts items(const Source& source) {
   if (const auto& trailer = session.rig.trailer)
     add("Trailer", identity_words(trailer->label, trailer->registration, "", trailer->uid) + "; " +
                        trailer_words(*trailer));
+  const std::string provider = provider_words(source.options.provider);
+  add("Who weighed", given(session.weighed.technician) + "; " + (provider.empty() ? "provider not given" : provider));
   add("Condition", "as presented; what was aboard is on the sheet Readings");
   add("Weighed", time_words(session.weighed.at) + ", at " + given(session.weighed.place));
   add("Issued", given(source.options.issued) + ", computed with Steelyard " + given(source.options.engine));

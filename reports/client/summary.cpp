@@ -18,11 +18,11 @@ using assess::Outcome;
 using assess::RigOutcome;
 using assess::Row;
 
-// Said where nobody can miss it; the cautions in full follow overleaf.
+// Said where nobody can miss it; the cautions in full follow further down.
 constexpr const char* first_page_caution =
     "Holds only for the rig as it was weighed: any change of load changes it. No trade or enforcement "
     "weighing. Ratings are "
-    "as read, not certified here; local law, insurer and makers come first. All cautions stand overleaf.";
+    "as read, not certified here; local law, insurer and makers come first. All cautions stand further down.";
 
 Fact fact(std::string label, std::string text) {
   return {std::move(label), std::move(text)};
@@ -198,6 +198,7 @@ void add_unknowns(const Source& source, std::vector<Block>& blocks) {
 
 SheetContent summary(const Source& source) {
   SheetContent sheet{.name = "Summary", .title = "Weighing report", .grid = {13, 15, 11, 9, 11, 11, 9, 24}};
+  sheet.subtitle = provider_words(source.options.provider);
   const auto rows = deciding(source);
   sheet.blocks.emplace_back(identity(source));
   sheet.blocks.emplace_back(banner(source, rows));

@@ -300,6 +300,7 @@ Case sealed_case() {
                                      {Load{1000, {}}, Load{1009, {}}, ""}};
   session.scales[1].zero_before = Load{0, {}};
   session.scales[1].zero_after = Load{4, {}};
+  one.provider = {"Tallow Creek Weighing", "4 Depot Road\nTallow Creek", "555 0117", "licence 88-204"};
   rig::RecordNote& record = one.record.emplace();
   record.name = session.id + "@2";
   record.revision = 2;

@@ -113,6 +113,21 @@ BOOST_AUTO_TEST_CASE(the_sheets_and_the_number) {
                   "Replaces: 7c1a52f0-6a5e-4f0e-9a51-2f5b8f0f9d11 revision 1"));
 }
 
+BOOST_AUTO_TEST_CASE(who_weighs_stands_at_the_head_and_nothing_stands_for_nobody) {
+  ClientOptions how = options();
+  how.provider = test::sealed_case().provider;
+  const Report named = report_of(test::whole_case(), how);
+  BOOST_TEST(named.sheets.at(0).subtitle ==
+             "Tallow Creek Weighing · 4 Depot Road, Tallow Creek · 555 0117 · licence 88-204");
+  BOOST_TEST(says(sheet(named, "Method"), "Who weighed: R. Okoye; Tallow Creek Weighing · 4 Depot Road"));
+  how.provider = {.name = {}, .address = {}, .contact = "555 0117", .identity = {}};
+  BOOST_TEST(report_of(test::whole_case(), how).sheets.at(0).subtitle == "555 0117");
+  const Report nobody = report_of(test::whole_case());
+  BOOST_TEST(nobody.sheets.at(0).subtitle.empty());
+  BOOST_TEST(says(sheet(nobody, "Method"), "Who weighed: R. Okoye; provider not given"));
+  BOOST_TEST(!says(nobody.sheets.at(0), "provider"));
+}
+
 BOOST_AUTO_TEST_CASE(the_banner_says_the_outcome_in_words_and_with_a_sign) {
   const auto banner = [](const test::Case& one) -> Banner {
     const Report report = report_of(one);

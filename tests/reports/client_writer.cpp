@@ -45,7 +45,7 @@ test::Case case_of(const std::string& name) {
   text << in.rdbuf();
   const sheet::Read read = sheet::read(text.str());
   if (!read.session) throw std::runtime_error(name + ": " + sheet::to_text(read.faults.at(0)));
-  test::Case one{*read.session, reconcile::reconcile(*read.session), {}, {}};
+  test::Case one{*read.session, reconcile::reconcile(*read.session), {}, {}, {}};
   one.assessment = assess::assess(one.session, one.findings);
   return one;
 }
@@ -59,6 +59,7 @@ int main(int count, char** words) {
     reports::ClientOptions options{.engine = "0.1.0", .issued = "2026-10-04", .units = {}};
     options.paper = std::string(words[2]) == "Letter" ? reports::Paper::Letter : reports::Paper::A4;
     options.record = one.record;
+    options.provider = one.provider;
     const std::string units = words[3];
     if (units == "kg") options.units = reports::ShownUnits{};
     if (units == "lb") options.units = reports::ShownUnits{units::LoadUnit::pound, units::LengthUnit::inch};
