@@ -374,9 +374,11 @@ Case hostile_case() {
   session.weighed.technician = std::string("nul\0bell\a", 9) + "\xff\xfe broken";
   session.rig.tow_vehicle.label = std::string(1u << 20, 'W');
   session.rig.tow_vehicle.registration = "@SUM(A1)";
+  session.conditions.surface = "</style><script>alert(1)</script>";
   session.conditions.note = "_x0041_ stays, +cmd|' /C calc'!A0";
   session.states[2].name = "=HYPERLINK(\"http://example.invalid\")";
   session.scales[0].certificate = "\t=2+3";
+  one.provider = {"=1+1", "</title><script>", "\" onload=\"x", "\x1b]0;evil\a"};
   one.record.emplace().sealed = true;
   one.record->why = "=why\x1b" + std::string(1u << 16, 'W');
   one.record->sealed_by = "&P \xff" + std::string(300, 'W');
