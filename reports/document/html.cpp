@@ -39,6 +39,11 @@ std::string cell_content(const Cell& cell) {
   return cell.struck && !content.empty() ? "<del>" + content + "</del>" : content;
 }
 
+std::string figure_head(std::string_view title, std::string_view description) {
+  return "<figure role=\"img\" aria-label=\"" + escaped(description) + "\">\n<figcaption class=\"bold\">" +
+         escaped(title) + "</figcaption>\n";
+}
+
 /// One sheet of the report as a section of the page.
 class Section {
  public:
@@ -51,10 +56,14 @@ class Section {
   void put(const Facts& facts);
   void put(const Banner& banner);
   void put(const Table& table);
+  void put(const LongTable& table);
+  void put(const Columns& columns);
   void put(const Bars& bars);
   void put(const Picture& picture);
   void put(const Signature& signature);
   void put_row(const Table& table, const TableRow& row);
+  /// One bar for row `row` of the last table, as long as its figure is a part of `whole`; the rating's line where 1 is.
+  void bar(int row, int category_column, int value_column, Tone tone, double whole, bool rated);
   void heading_line(std::string_view text);
   /// A list of bullets stands open from its first to its last.
   void close_list();
@@ -146,24 +155,48 @@ void Section::put(const Table& table) {
   out_ += "</tbody>\n</table>\n</div>\n";
 }
 
+void Section::put(const LongTable& table) {
+  Table whole{.title = content_.title, .columns = table.columns, .when_empty = table.when_empty};
+  for (std::size_t i = 0; i < table.rows; ++i) whole.rows.push_back(table.row(i));
+  put(whole);
+  last_table_ = nullptr;
+}
+
+void Section::bar(int row, int category_column, int value_column, Tone tone, double whole, bool rated) {
+  const auto percent = [whole](double part) {
+    return units::fixed(whole > 0 ? 100 * std::clamp(part / whole, 0.0, 1.0) : 0, 2);
+  };
+  const auto& cells = last_table_->rows.at(static_cast<std::size_t>(row)).cells;
+  const auto* name = std::get_if<std::string>(&cells.at(static_cast<std::size_t>(category_column)).value);
+  const auto* number = std::get_if<Number>(&cells.at(static_cast<std::size_t>(value_column)).value);
+  if (!number) return;
+  out_ += "<div class=\"bar\"><span class=\"name\">" + escaped(name ? *name : std::string()) +
+          "</span><span class=\"track\"><span class=\"fill solid " + std::string(class_of(tone)) + "\" style=\"width: " +
+          percent(number->value) + "%\"></span><span class=\"reads\">" + escaped(shown_text(*number)) + "</span>";
+  if (rated) out_ += "<span class=\"rated\" style=\"left: " + percent(1) + "%\"></span>";
+  out_ += "</span></div>\n";
+}
+
+void Section::put(const Columns& columns) {
+  if (!last_table_) return;
+  double most = 0;
+  for (int i = 0; i < columns.rows; ++i) {
+    const auto& cells = last_table_->rows.at(static_cast<std::size_t>(columns.first_row + i)).cells;
+    if (const auto* number = std::get_if<Number>(&cells.at(static_cast<std::size_t>(columns.value_column)).value))
+      most = std::max(most, number->value);
+  }
+  out_ += figure_head(columns.title, columns.description);
+  for (int i = 0; i < columns.rows; ++i)
+    bar(columns.first_row + i, columns.category_column, columns.value_column,
+        columns.tones.empty() ? Tone::unknown : columns.tones.at(static_cast<std::size_t>(i)), most, false);
+  out_ += "</figure>\n";
+}
+
 void Section::put(const Bars& bars) {
   if (!last_table_) return;
-  const auto percent = [&bars](double ratio) {
-    return units::fixed(100 * std::clamp(ratio / bars.maximum, 0.0, 1.0), 2);
-  };
-  out_ += "<figure role=\"img\" aria-label=\"" + escaped(bars.description) + "\">\n<figcaption class=\"bold\">" +
-          escaped(bars.title) + "</figcaption>\n";
-  for (int i = 0; i < bars.rows; ++i) {
-    const auto& cells = last_table_->rows.at(static_cast<std::size_t>(i)).cells;
-    const auto* name = std::get_if<std::string>(&cells.at(static_cast<std::size_t>(bars.category_column)).value);
-    const auto* number = std::get_if<Number>(&cells.at(static_cast<std::size_t>(bars.value_column)).value);
-    if (!number) continue;
-    const Tone tone = bars.tones.at(static_cast<std::size_t>(i));
-    out_ += "<div class=\"bar\"><span class=\"name\">" + escaped(name ? *name : std::string()) +
-            "</span><span class=\"track\"><span class=\"fill solid " + std::string(class_of(tone)) + "\" style=\"width: " +
-            percent(number->value) + "%\">" + escaped(shown_text(*number)) +
-            "</span><span class=\"rated\" style=\"left: " + percent(1) + "%\"></span></span></div>\n";
-  }
+  out_ += figure_head(bars.title, bars.description);
+  for (int i = 0; i < bars.rows; ++i)
+    bar(i, bars.category_column, bars.value_column, bars.tones.at(static_cast<std::size_t>(i)), bars.maximum, true);
   out_ += "</figure>\n";
 }
 

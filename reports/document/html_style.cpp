@@ -53,7 +53,9 @@ svg { max-width: 100%; height: auto; display: block; }
   margin: .2rem 0; }
 .bar .name { text-align: right; }
 .track { position: relative; display: block; background: var(--band); height: 1.35rem; }
-.fill { position: absolute; left: 0; top: 0; height: 100%; padding-right: .3rem; text-align: right; font-weight: bold; }
+.fill { position: absolute; left: 0; top: 0; height: 100%; }
+.reads { position: absolute; left: .4rem; top: .05rem; padding: 0 .3rem; font-weight: bold; background: #FFFFFF;
+  color: #22313A; }
 .rated { position: absolute; top: -3px; bottom: -3px; border-left: 3px solid var(--ink); }
 .signature { display: grid; grid-template-columns: 2fr 3fr 1fr; column-gap: 2rem; margin-top: 2.5rem; }
 .signature span { border-bottom: 1px solid var(--ink); min-height: 1.4rem; }

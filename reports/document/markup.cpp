@@ -41,8 +41,10 @@ std::string stroke_element(const Mapping& at, const Stroke& stroke) {
 }
 
 std::string label_element(const Mapping& at, const Label& label) {
-  std::string element = "<text x=\"" + at.x(label.at) + "\" y=\"" + at.y(label.at) + "\" dy=\"0.35em\" font-size=\"" +
-                        pixels(label.size * pixels_per_point) + "\" fill=\"" + colour_words(label.colour) + "\"";
+  // A text stands on its base line: half a capital's height below the point that it is centred on.
+  const double size = label.size * pixels_per_point, base = (at.drawing.high.y - label.at.y) * at.scale + 0.35 * size;
+  std::string element = "<text x=\"" + at.x(label.at) + "\" y=\"" + pixels(base) + "\" font-size=\"" + pixels(size) +
+                        "\" fill=\"" + colour_words(label.colour) + "\"";
   if (label.bold) element += " font-weight=\"bold\"";
   return element + ">" + escaped(label.text) + "</text>\n";
 }

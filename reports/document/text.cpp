@@ -36,9 +36,15 @@ class Part {
   void put(const Facts& facts);
   void put(const Banner& banner);
   void put(const Table& table);
+  void put(const LongTable& table);
+  void put(const Columns& columns);
   void put(const Bars& bars);
   void put(const Picture& picture);
   void put(const Signature& signature);
+
+  /// "Rear axle load  ##############|#    105.8 %": as long as its figure is a part of `whole`; the upright stroke is the
+  /// rating.
+  void bar(int row, int category_column, int value_column, double whole, bool rated);
 
   const SheetContent& content_;
   const Table* last_table_ = nullptr;
@@ -78,26 +84,48 @@ void Part::put(const Table& table) {
     out_ += document::text_table(table, table_width);
 }
 
-/// "Rear axle load  ##############|#    105.8 %": the upright stroke is the rating.
+void Part::put(const LongTable& table) {
+  Table whole{.title = content_.title, .columns = table.columns, .when_empty = table.when_empty};
+  for (std::size_t i = 0; i < table.rows; ++i) whole.rows.push_back(table.row(i));
+  put(whole);
+  last_table_ = nullptr;
+}
+
+void Part::bar(int row, int category_column, int value_column, double whole, bool rated) {
+  constexpr std::size_t name_width = 28, track = 40;
+  const auto place = [whole](double part) {
+    return static_cast<std::size_t>(std::lround(whole > 0 ? track * std::clamp(part / whole, 0.0, 1.0) : 0.0));
+  };
+  const auto& cells = last_table_->rows.at(static_cast<std::size_t>(row)).cells;
+  const Cell& figure = cells.at(static_cast<std::size_t>(value_column));
+  const auto* number = std::get_if<Number>(&figure.value);
+  if (!number) return;
+  std::string line(place(number->value), '#');
+  line.resize(track + 1, ' ');
+  if (rated) line[place(1)] = '|';
+  out_ += pad_right(line_of(cells.at(static_cast<std::size_t>(category_column))), name_width) + ' ' + line +
+          pad_left(line_of(figure), 9) + '\n';
+}
+
+void Part::put(const Columns& columns) {
+  if (!last_table_) return;
+  put(Heading{columns.title});
+  double most = 0;
+  for (int i = 0; i < columns.rows; ++i) {
+    const auto& cells = last_table_->rows.at(static_cast<std::size_t>(columns.first_row + i)).cells;
+    if (const auto* number = std::get_if<Number>(&cells.at(static_cast<std::size_t>(columns.value_column)).value))
+      most = std::max(most, number->value);
+  }
+  for (int i = 0; i < columns.rows; ++i)
+    bar(columns.first_row + i, columns.category_column, columns.value_column, most, false);
+  if (!columns.description.empty()) out_ += reports::paragraph("", one_line(columns.description));
+}
+
 void Part::put(const Bars& bars) {
   if (!last_table_) return;
-  constexpr std::size_t name_width = 28, track = 40;
-  const auto place = [&bars](double ratio) {
-    return static_cast<std::size_t>(std::lround(track * std::clamp(ratio / bars.maximum, 0.0, 1.0)));
-  };
   put(Heading{bars.title});
-  for (int i = 0; i < bars.rows; ++i) {
-    const auto& cells = last_table_->rows.at(static_cast<std::size_t>(i)).cells;
-    const Cell& figure = cells.at(static_cast<std::size_t>(bars.value_column));
-    const auto* number = std::get_if<Number>(&figure.value);
-    if (!number) continue;
-    std::string bar = std::string(place(number->value), '#');
-    bar.resize(track + 1, ' ');
-    bar[place(1)] = '|';
-    out_ += pad_right(line_of(cells.at(static_cast<std::size_t>(bars.category_column))), name_width) + ' ' + bar +
-            pad_left(line_of(figure), 9) + '\n';
-  }
-  out_ += reports::paragraph("", one_line(bars.description));
+  for (int i = 0; i < bars.rows; ++i) bar(i, bars.category_column, bars.value_column, bars.maximum, true);
+  if (!bars.description.empty()) out_ += reports::paragraph("", one_line(bars.description));
 }
 
 void Part::put(const Picture& picture) {

@@ -1,7 +1,4 @@
-// Who weighs: the business or person that a report names as its provider, as plain values for reports.
-//
-// Every text is as the provider wrote it and may be empty; whoever shows it makes it fit to be shown. Nothing is
-// checked here: that an identity is a real business or licence number is the provider's own word. No units, no errors.
+// Who weighs and issues the reports, as its settings say. Plain texts, empty where not set; no errors.
 #pragma once
 
 #include <string>
@@ -9,14 +6,8 @@
 namespace steelyard::rig {
 
 struct Provider {
-  std::string name = {};
-  std::string address = {};
-  std::string contact = {};   // telephone, e-mail, as it is to be read by the client
-  std::string identity = {};  // business or licence number
-
-  [[nodiscard]] bool given() const {
-    return !name.empty() || !address.empty() || !contact.empty() || !identity.empty();
-  }
+  std::string name, address, contact;  // contact: telephone, e-mail, as the provider writes it
+  std::string identity;                // business or licence number, with what it is: "licence W-0417"
   bool operator==(const Provider&) const = default;
 };
 

@@ -96,11 +96,11 @@ BOOST_AUTO_TEST_CASE(a_picture_is_drawn_in_the_page_and_told_in_the_text) {
   picture.drawing.strokes = {{{{0, 0}, {1000, 500}}, 3, 0x0F6B5C, true}};
   picture.drawing.labels = {{{500, 250}, "a < b", 9, 0x22313A, true}};
   picture.drawing.description = "A line.";
-  // 760 pixels wide, 380 high; y downwards; 3 points are 4 pixels, 9 are 12.
+  // 760 pixels wide, 380 high; y downwards; 3 points are 4 pixels, 9 are 12; the base line 0.35 · 12 = 4.2 lower.
   const std::string svg = document::svg_of(picture.drawing, picture.title, 760);
   BOOST_TEST(has(svg, "viewBox=\"0 0 760.0 380.0\""));
   BOOST_TEST(has(svg, "points=\"0.0,380.0 760.0,0.0\" stroke=\"#0F6B5C\" stroke-width=\"4.0\" stroke-dasharray"));
-  BOOST_TEST(has(svg, "x=\"380.0\" y=\"190.0\" dy=\"0.35em\" font-size=\"12.0\""));
+  BOOST_TEST(has(svg, "x=\"380.0\" y=\"194.2\" font-size=\"12.0\""));
   BOOST_TEST(has(svg, ">a &lt; b</text>"));
   BOOST_TEST(has(text_page(report_with({picture})), "The rig\n-------\nA line.\nTo scale.\n"));
 }
@@ -121,8 +121,26 @@ BOOST_AUTO_TEST_CASE(bars_reach_as_far_as_their_ratios) {
   const Bars bars{.title = "Used", .rows = 1, .category_column = 0, .value_column = 1, .tones = {Tone::within}};
   const Report report = report_with({table, bars});
   // Of a scale to 1.25: 0.5 is 40 % of it, the rating itself 80 %; of forty marks sixteen and the thirty-third.
-  BOOST_TEST(has(html_page(report), "style=\"width: 40.00%\">50.0 %</span><span class=\"rated\" style=\"left: 80.00%\">"));
+  BOOST_TEST(has(html_page(report), "style=\"width: 40.00%\"></span><span class=\"reads\">50.0 %</span><span class=\"rated\" style=\"left: 80.00%\">"));
   BOOST_TEST(has(text_page(report), " " + std::string(16, '#') + std::string(16, ' ') + "|"));
+}
+
+BOOST_AUTO_TEST_CASE(columns_are_a_part_of_the_highest_and_long_tables_are_told_whole) {
+  Table table = table_of(2);
+  table.rows.push_back(table.rows[0]);
+  table.rows[0].cells[1] = count(2);
+  table.rows[1].cells[1] = count(8);
+  const Columns columns{.title = "How many", .rows = 2, .category_column = 0, .value_column = 1};
+  LongTable rigs{.columns = {{"Rig"}, {"Mass"}}, .rows = 3, .row = [](std::size_t i) {
+                   return TableRow{{text("rig " + std::to_string(i)), count(100 + i)}};
+                 }};
+  const Report report = report_with({table, columns, rigs});
+  const std::string page = html_page(report), told = text_page(report);
+  BOOST_TEST(has(page, "style=\"width: 25.00%\""));
+  BOOST_TEST(has(page, "style=\"width: 100.00%\""));
+  BOOST_TEST(has(told, " " + std::string(10, '#') + std::string(31, ' ') + "        2\n"));
+  BOOST_TEST(has(page, "<th scope=\"row\">rig 2</th><td><data value=\"102\">102</data></td>"));
+  BOOST_TEST(has(told, "rig 2  102\n"));
 }
 
 BOOST_AUTO_TEST_SUITE_END()
