@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "reports/client/client.hpp"
 #include "reports/document/cells.hpp"
@@ -34,6 +35,9 @@ SheetContent method(const Source& source);
 
 /// The rig from the side as the lever it is; nothing where no load of a hitched rig is known.
 std::optional<Picture> rig_picture(const Source& source);
+
+/// The rig from above with the loads of its wheel ends, and their table; nothing where only whole axles were read.
+void add_left_and_right(const Source& source, std::vector<Block>& blocks);
 
 /// "Tallow Creek Weighing · 4 Depot Road · 555 0117 · licence 88-204"; empty where nothing of the provider is given.
 std::string provider_words(const rig::Provider& provider);

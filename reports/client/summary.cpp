@@ -209,6 +209,7 @@ SheetContent summary(const Source& source) {
   add_ratings(source, rows, sheet.blocks);
   if (auto picture = rig_picture(source)) sheet.blocks.emplace_back(std::move(*picture));
   add_coupling(source, sheet.blocks);
+  add_left_and_right(source, sheet.blocks);
   add_unknowns(source, sheet.blocks);
   sheet.blocks.emplace_back(Heading{"What this report does not say"});
   for (const std::string& caution : cautions(source))

@@ -323,6 +323,34 @@ BOOST_AUTO_TEST_CASE(check_weights_and_what_is_off_stand_with_the_scales) {
   BOOST_TEST(!says(sheet(report_of(test::whole_case()), "Readings"), "Check weights"));
 }
 
+BOOST_AUTO_TEST_CASE(left_and_right_stand_where_both_were_read) {
+  test::Case one = test::whole_case();
+  const auto above = [](const Report& report) {
+    const auto pictures = blocks<Picture>(report.sheets.at(0));
+    return std::any_of(pictures.begin(), pictures.end(),
+                       [](const Picture* picture) { return picture->title.find("from above") != std::string::npos; });
+  };
+  BOOST_TEST(!above(report_of(one)));  // one end alone is no pair
+  auto right = *one.findings.find("wheel_load", "as driven", "tow.2.left");
+  right.at = "tow.2.right";
+  right.value = 925.1;  // 902.4 less 925.1 is the fixture's difference of −22.7
+  one.findings.quantities.push_back(right);
+  const Report report = report_of(one);
+  BOOST_TEST(above(report));
+  const auto tables = blocks<Table>(report.sheets.at(0));
+  const Table& table = *tables.back();
+  BOOST_TEST(table.title == "Left and right, as the rig travels");
+  BOOST_REQUIRE_EQUAL(table.rows.size(), 1u);
+  BOOST_TEST(words(table.rows[0].cells[0]) == "tow vehicle axle 2");
+  BOOST_TEST(number(table.rows[0].cells[1]) == 902.4);
+  BOOST_TEST(number(table.rows[0].cells[3]) == 925.1);
+  BOOST_TEST(words(table.rows[0].cells[5]) == "right heavier by 22.7 kg ± 6.8 kg");
+  const auto set = std::find_if(one.findings.quantities.begin(), one.findings.quantities.end(),
+                                [](const auto& quantity) { return quantity.name == "side_difference"; });
+  set->value = 6.7;  // less than U = 2 · 3.4
+  BOOST_TEST(words(blocks<Table>(report_of(one).sheets.at(0)).back()->rows[0].cells[5]).starts_with("alike"));
+}
+
 BOOST_AUTO_TEST_CASE(results_hold_every_digit_in_either_unit) {
   const test::Case one = test::whole_case();
   for (const bool pounds : {false, true}) {
