@@ -12,7 +12,8 @@ using namespace pencil;
 using reconcile::Quantity;
 
 /// Pixels of the picture from the centre line: to the sides, the wheels, the figures; half its height.
-constexpr double side = 46, wheel = 36, figure_at = 66, half_height = 84, wheel_length = 34;
+constexpr double side = 46, wheel = 36, figure_at = 66, next_row = 13, half_height = 98, wheel_length = 34;
+constexpr double figure_width = 64;  // of a load with its unit; nearer ones stand in two rows
 
 struct Ends {
   rig::Vehicle vehicle = rig::Vehicle::tow;
@@ -121,9 +122,14 @@ void add_left_and_right(const Source& source, std::vector<Block>& blocks) {
   for (const double y : {figure_at, -figure_at})
     drawing.labels.push_back({{at.front_end - 60, y * at.px}, y > 0 ? "right" : "left", 8, faint});
   drawing.description = "The rig from above.";
+  bool farther = true;
+  double before = all.front().x;
   for (const Ends& ends : all) {
-    drawing.labels.push_back({{ends.x, figure_at * at.px}, shown(source, *ends.right), 9, ink, true});
-    drawing.labels.push_back({{ends.x, -figure_at * at.px}, shown(source, *ends.left), 9, ink, true});
+    farther = ends.x - before < figure_width * at.px && !farther;
+    before = ends.x;
+    const double y = (figure_at + (farther ? next_row : 0)) * at.px;
+    drawing.labels.push_back({{ends.x, y}, shown(source, *ends.right), 9, ink, true});
+    drawing.labels.push_back({{ends.x, -y}, shown(source, *ends.left), 9, ink, true});
     drawing.description += " " + axle_name(ends) + ": left " + shown(source, *ends.left) + ", right " +
                            shown(source, *ends.right) + ".";
   }

@@ -6,7 +6,7 @@ namespace fs = std::filesystem;
 
 namespace steelyard::cli {
 
-NewFile::NewFile(fs::path name, bool replace) : name_(std::move(name)), replace_(replace) {
+NewFile::NewFile(fs::path name, Existing existing) : name_(std::move(name)), replace_(existing == Existing::replaced) {
   std::error_code error;
   if (name_.empty()) throw Refusal("a file without a name cannot be made; give a name");
   if (!replace_ && fs::exists(fs::symlink_status(name_, error)))
@@ -41,7 +41,7 @@ void write_new_file(const fs::path& name, std::string_view bytes) {
 }
 
 void replace_file(const fs::path& name, std::string_view bytes) {
-  NewFile file(name, true);
+  NewFile file(name, NewFile::Existing::replaced);
   file.write(bytes);
   file.finish();
 }

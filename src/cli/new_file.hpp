@@ -1,5 +1,5 @@
-// A file that is made anew: written beside under another name, written through to the disk, and given its name last;
-// in place of another only where it is asked for. Errors: Refusal or store::Refused, naming the file; then nothing of it is left.
+// A file that is made anew: written beside under another name, written through to the disk, and given its name last; in
+// place of another only where that is asked for. Errors: Refusal or store::Refused, naming the file; then nothing of it is left.
 #pragma once
 
 #include <filesystem>
@@ -13,8 +13,9 @@ namespace steelyard::cli {
 
 class NewFile {
  public:
-  /// Refused at once where `name` is taken, unless `replace`; then the other stays until this one is whole.
-  explicit NewFile(std::filesystem::path name, bool replace = false);
+  enum class Existing { refused, replaced };
+  /// Refused at once where `name` is taken, unless what is there is to be replaced.
+  explicit NewFile(std::filesystem::path name, Existing existing = Existing::refused);
   void write(std::string_view bytes);
   /// Without it nothing is left.
   void finish();
@@ -22,13 +23,13 @@ class NewFile {
  private:
   void check() const;
   std::filesystem::path name_;
-  bool replace_;
+  bool replace_ = false;
   store::Unfinished unfinished_;
   std::ofstream out_;
 };
 
 void write_new_file(const std::filesystem::path& name, std::string_view bytes);
-/// The same in place of another file of that name.
+/// The same in place of what has that name.
 void replace_file(const std::filesystem::path& name, std::string_view bytes);
 
 }  // namespace steelyard::cli
