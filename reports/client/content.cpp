@@ -143,7 +143,8 @@ Report client_report(const rig::Session& session, const reconcile::Findings& fin
   report.issued = options.issued;
   report.engine = options.engine;
   report.sheets = {client::summary(source), client::readings(source), client::results(source),
-                   client::fit(source),     client::limits(source),   client::method(source)};
+                   client::fit(source),     client::limits(source),   client::advice(source),
+                   client::room(source),    client::method(source)};
   const std::string whose =
       "Report " + report.number + (report.client.empty() ? "" : " · " + clipped(report.client, 80));
   for (std::size_t i = 1; i < report.sheets.size(); ++i) report.sheets[i].subtitle = whose;

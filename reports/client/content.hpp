@@ -31,7 +31,17 @@ SheetContent readings(const Source& source);
 SheetContent results(const Source& source);
 SheetContent fit(const Source& source);
 SheetContent limits(const Source& source);
+SheetContent advice(const Source& source);
+SheetContent room(const Source& source);
 SheetContent method(const Source& source);
+
+/// The ratings or the guidance of the sheet, each with its source.
+Table limit_table(const Source& source, bool advice);
+
+/// What the weighing did otherwise than the method asks, one sentence each; one that says so where there is nothing.
+std::vector<std::string> departures(const Source& source);
+/// Of the scales used that a check speaks against, in one line; empty where there is none.
+std::string doubtful_scale_words(const rig::Session& session);
 
 /// The rig from the side as the lever it is; nothing where no load of a hitched rig is known.
 std::optional<Picture> rig_picture(const Source& source);

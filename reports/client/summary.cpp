@@ -22,7 +22,7 @@ using assess::Row;
 constexpr const char* first_page_caution =
     "Holds only for the rig as it was weighed: any change of load changes it. No trade or enforcement "
     "weighing. Ratings are "
-    "as read, not certified here; local law, insurer and makers come first. All cautions stand further down.";
+    "as read, not certified here; local law, insurer and makers come first. † As the client stated it. All cautions stand further down.";
 
 Fact fact(std::string label, std::string text) {
   return {std::move(label), std::move(text)};
@@ -51,7 +51,7 @@ Facts identity(const Source& source) {
   if (!session.replaces.empty() || session.revised) number += ", an amendment: see Method";
   const auto& trailer = session.rig.trailer;
   std::string client = given(session.client.name);
-  if (!session.client.reference.empty()) client += ", " + clipped(session.client.reference, 40);
+  if (!session.client.reference.empty()) client += ", " + clipped(session.client.reference, 40) + " †";
   Facts facts{.facts = {fact("Report", number), fact("Issued", given(source.options.issued)),
                     fact("Client", client), fact("Weighed", time_words(session.weighed.at)),
                     fact("Tow vehicle", vehicle_words(tow.label, tow.registration)),
@@ -204,6 +204,8 @@ SheetContent summary(const Source& source) {
   sheet.blocks.emplace_back(banner(source, rows));
   if (std::string doubt = doubts(source, rows); !doubt.empty())
     sheet.blocks.emplace_back(Paragraph{std::move(doubt), Paragraph::Kind::warning});
+  if (std::string scale = doubtful_scale_words(source.session); !scale.empty())
+    sheet.blocks.emplace_back(Paragraph{std::move(scale), Paragraph::Kind::warning});
   add_record_warnings(source, sheet.blocks);
   sheet.blocks.emplace_back(Paragraph{first_page_caution, Paragraph::Kind::note});
   add_ratings(source, rows, sheet.blocks);

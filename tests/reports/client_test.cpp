@@ -8,6 +8,7 @@
 #include <functional>
 #include <iterator>
 
+#include "assess/room.hpp"
 #include "client_fixture.hpp"
 #include "reports/client/client.hpp"
 #include "reports/document/text_size.hpp"
@@ -103,7 +104,7 @@ BOOST_AUTO_TEST_CASE(the_sheets_and_the_number) {
   const Report report = report_of(test::whole_case());
   std::string names;
   for (const auto& one : report.sheets) names += one.name + ' ';
-  BOOST_TEST(names == "Summary Readings Results Fit Limits Method ");
+  BOOST_TEST(names == "Summary Readings Results Fit Limits Advice Room Method ");
   BOOST_TEST(report.number == "7c1a52f0-1");
   test::Case named = test::whole_case();
   named.session.id = "depot 4, third rig";
@@ -388,14 +389,86 @@ BOOST_AUTO_TEST_CASE(what_nothing_checks_is_said_to_be_unchecked) {
 BOOST_AUTO_TEST_CASE(limits_name_their_sources_and_advice_stands_apart) {
   const Report report = report_of(test::whole_case());
   const auto tables = blocks<Table>(sheet(report, "Limits"));
-  BOOST_REQUIRE(tables.size() == 2u);
+  BOOST_REQUIRE(tables.size() == 1u);
   BOOST_TEST(tables[0]->rows.size() == 7u);
-  BOOST_TEST(tables[1]->rows.size() == 2u);
+  const auto guidance = blocks<Table>(sheet(report, "Advice"));
+  BOOST_REQUIRE(guidance.size() == 2u);
+  BOOST_TEST(guidance[0]->rows.size() == 2u);
   BOOST_TEST(words(tables[0]->rows.at(2).cells.at(9)) == "compliance plate, 2024; read by R. Okoye");
   BOOST_TEST(words(tables[0]->rows[2].cells.at(1)) == "as driven →");  // the rig travels so
   BOOST_TEST(words(tables[0]->rows.at(3).cells.at(8)).starts_with("governs"));
   BOOST_TEST(words(tables[0]->rows.at(4).cells.at(8)).starts_with("a lower one governs"));
-  BOOST_TEST(words(tables[1]->rows.at(0).cells.at(7)) == "✓ within");
+  BOOST_TEST(words(guidance[0]->rows.at(0).cells.at(7)) == "✓ within");
+}
+
+BOOST_AUTO_TEST_CASE(opinion_is_given_on_what_is_outside_or_close_and_says_what_it_rests_on) {
+  const Report report = report_of(test::over_case());
+  const auto& opinions = *blocks<Table>(sheet(report, "Advice")).at(1);
+  BOOST_REQUIRE(!opinions.rows.empty());
+  const auto rear = std::find_if(opinions.rows.begin(), opinions.rows.end(),
+                                 [](const TableRow& row) { return words(row.cells[0]) == "Rear axle load"; });
+  BOOST_REQUIRE(rear != opinions.rows.end());
+  BOOST_TEST((rear->cells[1].tone == Tone::over));
+  for (const TableRow& row : opinions.rows) {
+    const std::string said = words(row.cells[2]);
+    BOOST_TEST((said.find("(statics)") != said.npos || said.find("(common practice)") != said.npos ||
+                said.find("(guidance of") != said.npos), said);
+  }
+  BOOST_TEST(says(sheet(report, "Advice"), "cures neither the trailer’s mass nor the combination’s nor the coupling’s"));
+  const Report alone = report_of(test::alone_case());
+  BOOST_TEST(blocks<Table>(sheet(alone, "Advice")).at(1)->rows.empty());
+  BOOST_TEST(!says(sheet(alone, "Advice"), "Weight distribution"));
+}
+
+BOOST_AUTO_TEST_CASE(what_departs_from_the_method_is_said_and_a_doubtful_scale_on_the_front_page) {
+  test::Case one = test::over_case();
+  const Report over = report_of(one);
+  BOOST_TEST(says(over.sheets.at(0), "out of date on the day of weighing"));
+  BOOST_TEST(says(sheet(over, "Method"), "out of date on the day of weighing"));
+  BOOST_TEST(!says(report_of(test::whole_case()).sheets.at(0), "out of date"));
+  auto& states = one.session.states;
+  auto& state = states.back();
+  state.readings.resize(1);
+  state.readings[0].struck = rig::Strike{"ramp touching", "R. Okoye", "2026-10-03T09:00:00+02:00"};
+  state.readings[0].id = "r77";
+  state.slope = rig::MeasuredSlope{8, {}};
+  const Report report = report_of(one);
+  BOOST_TEST(says(sheet(report, "Method"), "Set aside, on record with the reason on the sheet Readings: "));
+  BOOST_TEST(says(sheet(report, "Method"), "r77 in “" + state.name + "”"));
+  BOOST_TEST(says(sheet(report, "Method"), "The ground was not level: “" + state.name + "”; the slope is allowed for."));
+  std::erase_if(states, [](const rig::State& each) { return !each.hitched; });
+  BOOST_TEST(says(sheet(report_of(one), "Method"), "The tow vehicle was not weighed alone."));
+  BOOST_TEST(says(sheet(report_of(one), "Method"), "The trailer was not weighed alone."));
+}
+
+BOOST_AUTO_TEST_CASE(what_the_client_said_is_marked) {
+  test::Case one = test::whole_case();
+  one.session.client.reference = "WO-1182";
+  one.session.rig.limits[0].source = "Owner's word";
+  const Report report = report_of(one);
+  BOOST_TEST(says(report.sheets.at(0), "WO-1182 †"));
+  BOOST_TEST(says(sheet(report, "Limits"), "Owner's word †"));
+  BOOST_TEST(!says(sheet(report, "Limits"), "compliance plate †"));
+  BOOST_TEST(says(sheet(report, "Readings"), "Purpose †"));
+}
+
+BOOST_AUTO_TEST_CASE(room_is_rounded_down_and_says_which_rating_ends_it) {
+  const test::Case one = test::whole_case();
+  const Report report = report_of(one);
+  const auto& table = *blocks<Table>(sheet(report, "Room")).at(0);
+  const auto rooms = assess::room_to_load(one.session, one.findings, one.assessment,
+                                          assess::places_to_load(one.session, one.findings));
+  BOOST_REQUIRE_EQUAL(table.rows.size(), rooms.size());
+  int told = 0;
+  for (const auto& room : rooms) {
+    if (!room.most) continue;
+    const double shown = number(table.rows.at(static_cast<std::size_t>(told++)).cells.at(2));
+    BOOST_TEST(shown <= room.most->kg + 1e-4);
+    BOOST_TEST(shown > room.most->kg - 1);
+  }
+  BOOST_TEST(told > 0);
+  BOOST_TEST(blocks<Columns>(sheet(report, "Room")).at(0)->rows == told);
+  BOOST_TEST(says(sheet(report, "Room"), "weigh the rig again once it is loaded"));
 }
 
 BOOST_AUTO_TEST_CASE(one_regions_words_at_a_time) {
