@@ -16,13 +16,17 @@ constexpr const char* unloading =
     "Only taking load off changes this mass. Moving load about, or weight distribution, does not (statics).";
 
 /// What the trade would look at where that rating is outside or close.
-std::string opinion(LimitKind kind) {
+std::string opinion(LimitKind kind, bool trailer) {
   switch (kind) {
     case LimitKind::tow_gross:
+      if (!trailer) return unloading;
       return "Take load off the tow vehicle, or off the coupling, which the tow vehicle carries: load moved rearward in "
              "the trailer, as far as the least coupling load allows (statics).";
     case LimitKind::tow_rear:
     case LimitKind::tow_axle:
+      if (!trailer)
+        return "Load behind the rear axle weighs on it by more than its own mass. Move load away from the axle, or take it "
+               "off (statics).";
       return "Load behind the rear axle weighs on it by more than its own mass; so does the coupling load. Move load "
              "forward, or take load off the coupling (statics).";
     case LimitKind::tow_front:
@@ -82,7 +86,7 @@ void add_opinions(const Source& source, std::vector<Block>& blocks) {
       Cell outcome = text(outcome_words(row.outcome, row.minimum));
       outcome.tone = tone_of(row.outcome);
       table.rows.push_back(
-          {{text(row_words(source, row)), outcome, text(opinion(source.session.rig.limits.at(row.limit).kind))}});
+          {{text(row_words(source, row)), outcome, text(opinion(source.session.rig.limits.at(row.limit).kind, source.session.rig.trailer.has_value()))}});
     }
   blocks.emplace_back(std::move(table));
 }
