@@ -1,5 +1,5 @@
-// What departs from the method (ISO/IEC 17025:2017, 7.8.2.1 n), and which scale is not to be relied on. Only what the
-// session itself shows: nothing is computed but counts.
+// What departs from the method (ISO/IEC 17025:2017, 7.8.2.1 n), and which scale is not to be relied on. Only
+// what the session itself shows: nothing is computed but counts.
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -11,7 +11,8 @@
 namespace steelyard::reports::client {
 namespace {
 
-constexpr double level_enough = 2;  // mm per m: what the method takes for level (reconciliation model, section 4)
+constexpr double level_enough =
+    2;  // mm per m: what the method takes for level (reconciliation model, section 4)
 
 using Texts = std::vector<std::string>;
 
@@ -79,17 +80,18 @@ void add_readings(const rig::Session& session, Texts& all) {
   if (!struck.empty())
     all.push_back("Set aside, on record with the reason on the sheet Readings: " + listed(struck) + ".");
   if (once > 0)
-    all.push_back("Read once, and not a second time after setting down again: " + std::to_string(once) + " of " +
-                  std::to_string(positions) + " positions.");
-  if (!raised.empty()) all.push_back("The other axles did not stand as high as the one weighed: " + listed(raised) + ".");
+    all.push_back("Read once, and not a second time after setting down again: " + std::to_string(once) +
+                  " of " + std::to_string(positions) + " positions.");
+  if (!raised.empty())
+    all.push_back("The other axles did not stand as high as the one weighed: " + listed(raised) + ".");
   if (!unknown.empty()) all.push_back("On a scale that is not named: " + listed(unknown) + ".");
 }
 
 void add_not_measured(const rig::Session& session, Texts& all) {
-  const auto sloped = states_where(session, [](const auto& state) {
-    return state.slope && std::abs(state.slope->value) > level_enough;
-  });
-  if (!sloped.empty()) all.push_back("The ground was not level: " + listed(sloped) + "; the slope is allowed for.");
+  const auto sloped = states_where(
+      session, [](const auto& state) { return state.slope && std::abs(state.slope->value) > level_enough; });
+  if (!sloped.empty())
+    all.push_back("The ground was not level: " + listed(sloped) + "; the slope is allowed for.");
   const auto level_unknown = states_where(session, [](const auto& state) { return !state.slope; });
   if (!level_unknown.empty())
     all.push_back("The level of the ground was not measured in " + listed(level_unknown) + ".");
@@ -130,7 +132,8 @@ Texts doubtful_scales(const rig::Session& session) {
       if (const std::string words(short_words(flag.kind));
           !words.empty() && std::find(why.begin(), why.end(), words) == why.end())
         why.push_back(words);
-    if (!why.empty()) all.push_back(clipped(scale_name(session.scales[check.scale]), 40) + ": " + listed(why));
+    if (!why.empty())
+      all.push_back(clipped(scale_name(session.scales[check.scale]), 40) + ": " + listed(why));
   }
   return all;
 }

@@ -1,5 +1,6 @@
-// The rig from above: the load at each wheel end as it travels, left and right, and which side is the heavier.
-// Places along the rig are to scale, its width is not. Nothing where no axle's two ends were read apart.
+// The rig from above: the load at each wheel end as it travels, left and right, and which side is the
+// heavier. Places along the rig are to scale, its width is not. Nothing where no axle's two ends were read
+// apart.
 #include <algorithm>
 #include <cmath>
 
@@ -22,9 +23,11 @@ struct Ends {
   const Quantity *left = nullptr, *right = nullptr, *difference = nullptr;
 };
 
-const Quantity* at_place(const Source& source, std::string_view name, const std::string& state, const std::string& at) {
+const Quantity* at_place(const Source& source, std::string_view name, const std::string& state,
+                         const std::string& at) {
   for (const Quantity& quantity : source.findings.quantities)
-    if (quantity.name == name && quantity.state == state && quantity.at == at && quantity.determinable) return &quantity;
+    if (quantity.name == name && quantity.state == state && quantity.at == at && quantity.determinable)
+      return &quantity;
   return nullptr;
 }
 
@@ -37,9 +40,14 @@ std::vector<Ends> ends_of(const Source& source, const Places& at) {
     for (std::size_t i = 0; i < axles.size(); ++i) {
       const int axle = static_cast<int>(i) + 1;
       const auto load = [&](rig::Side which) {
-        return at_place(source, "wheel_load", state->name, rig::to_text(rig::Position::wheel(vehicle, axle, which)));
+        return at_place(source, "wheel_load", state->name,
+                        rig::to_text(rig::Position::wheel(vehicle, axle, which)));
       };
-      const Ends ends{vehicle, axle, axles[i], load(rig::Side::left), load(rig::Side::right),
+      const Ends ends{vehicle,
+                      axle,
+                      axles[i],
+                      load(rig::Side::left),
+                      load(rig::Side::right),
                       at_place(source, "side_difference", state->name,
                                rig::to_text(rig::Position::whole_axle(vehicle, axle)))};
       if (ends.left && ends.right) all.push_back(ends);
@@ -53,7 +61,8 @@ std::vector<Ends> ends_of(const Source& source, const Places& at) {
 void draw_plan(Drawing& drawing, const Places& at) {
   const auto box = [&](double from, double to) {
     const double half = side * at.px;
-    drawing.strokes.push_back({{{from, -half}, {to, -half}, {to, half}, {from, half}, {from, -half}}, 1.5, pale});
+    drawing.strokes.push_back(
+        {{{from, -half}, {to, -half}, {to, half}, {from, half}, {from, -half}}, 1.5, pale});
   };
   const auto wheels = [&](const std::vector<double>& axles) {
     for (const double x : axles) {
@@ -66,9 +75,9 @@ void draw_plan(Drawing& drawing, const Places& at) {
   box(at.tow_axles.front() - 800, std::max(at.tow_axles.back() + 800, at.lever ? at.coupling - 100 : 0));
   wheels(at.tow_axles);
   if (!at.trailer) return;
-  const double front = std::min(at.coupling + std::max(0.3 * (at.trailer_group - at.coupling),
-                                                       at.tow_axles.back() + 950 - at.coupling),
-                                at.trailer_axles.front() - 450);
+  const double front = std::min(
+      at.coupling + std::max(0.3 * (at.trailer_group - at.coupling), at.tow_axles.back() + 950 - at.coupling),
+      at.trailer_axles.front() - 450);
   box(front, at.trailer_end);
   wheels(at.trailer_axles);
   drawing.strokes.push_back({{{front, side * at.px}, {at.coupling, 0}, {front, -side * at.px}}, 1.5, teal});
@@ -80,7 +89,8 @@ std::string shown(const Source& source, const Quantity& load) {
 }
 
 std::string axle_name(const Ends& ends) {
-  return (ends.vehicle == rig::Vehicle::tow ? "tow vehicle axle " : "trailer axle ") + std::to_string(ends.axle);
+  return (ends.vehicle == rig::Vehicle::tow ? "tow vehicle axle " : "trailer axle ") +
+         std::to_string(ends.axle);
 }
 
 std::string difference_words(const Source& source, const Ends& ends) {
@@ -93,7 +103,12 @@ std::string difference_words(const Source& source, const Ends& ends) {
 
 Table table_of(const Source& source, const std::vector<Ends>& all) {
   Table table{.title = "Left and right, as the rig travels",
-              .columns = {{"Axle", 2}, {"Left", 1, true}, {"U", 1, true}, {"Right", 1, true}, {"U", 1, true}, {"Difference", 2}}};
+              .columns = {{"Axle", 2},
+                          {"Left", 1, true},
+                          {"U", 1, true},
+                          {"Right", 1, true},
+                          {"U", 1, true},
+                          {"Difference", 2}}};
   for (const Ends& ends : all) {
     const auto value = [&](const Quantity& load) {
       return with_unit(figure(load.value, load.u, load.measure, source.shown), load.measure, source.shown);
@@ -114,9 +129,11 @@ void add_left_and_right(const Source& source, std::vector<Block>& blocks) {
   const Places at = places_of(source);
   const auto all = ends_of(source, at);
   if (all.empty()) return;
-  Picture picture{.title = "The same from above, its front at the left",
-                  .note = "Figures: the load at each wheel end as the site gave it; ground that falls to a side, and wind, "
-                          "move load across. Places along the rig are to scale, its width is not."};
+  Picture picture{
+      .title = "The same from above, its front at the left",
+      .note =
+          "Figures: the load at each wheel end as the site gave it; ground that falls to a side, and wind, "
+          "move load across. Places along the rig are to scale, its width is not."};
   Drawing& drawing = picture.drawing;
   draw_plan(drawing, at);
   for (const double y : {figure_at, -figure_at})

@@ -31,8 +31,8 @@ TableRow room_row(const Source& source, const Room& room) {
   } else {
     row.cells[3] = text(room.unlimited ? "none" : "not known");
   }
-  row.cells[4] = text(clipped(
-      room_words(room, source.session, source.assessment, source.shown, source.options.words), 600));
+  row.cells[4] = text(
+      clipped(room_words(room, source.session, source.assessment, source.shown, source.options.words), 600));
   return row;
 }
 
@@ -59,17 +59,21 @@ SheetContent room(const Source& source) {
     table.rows.push_back(room_row(source, one));
     if (one.most) ++columns.rows;
   }
-  columns.description = "Columns: the most that may be added at each place by itself before a rating is reached.";
-  const bool some = std::any_of(rooms.begin(), rooms.end(), [](const Room& one) { return one.most && one.most->kg > 0; });
+  columns.description =
+      "Columns: the most that may be added at each place by itself before a rating is reached.";
+  const bool some =
+      std::any_of(rooms.begin(), rooms.end(), [](const Room& one) { return one.most && one.most->kg > 0; });
   sheet.blocks.emplace_back(std::move(table));
   if (some) sheet.blocks.emplace_back(std::move(columns));
   sheet.blocks.emplace_back(Heading{"What this rests on"});
-  for (const std::string& one :
-       {room_method_words(),
-        std::string("Computed by statics on level ground from this weighing; nothing was loaded and nothing measured."),
-        std::string("Load lowers the vehicle and changes the height of the coupling and the pull of weight distribution: "
-                    "weigh the rig again once it is loaded."),
-        std::string("“Surely within” keeps the uncertainty U of every rating in hand. The figures are rounded down.")})
+  for (const std::string& one : {room_method_words(),
+                                 std::string("Computed by statics on level ground from this weighing; "
+                                             "nothing was loaded and nothing measured."),
+                                 std::string("Load lowers the vehicle and changes the height of the coupling "
+                                             "and the pull of weight distribution: "
+                                             "weigh the rig again once it is loaded."),
+                                 std::string("“Surely within” keeps the uncertainty U of every rating in "
+                                             "hand. The figures are rounded down.")})
     sheet.blocks.emplace_back(Paragraph{one, Paragraph::Kind::bullet});
   return sheet;
 }

@@ -22,7 +22,8 @@ using assess::Row;
 constexpr const char* first_page_caution =
     "Holds only for the rig as it was weighed: any change of load changes it. No trade or enforcement "
     "weighing. Ratings are "
-    "as read, not certified here; local law, insurer and makers come first. † As the client stated it. All cautions stand further down.";
+    "as read, not certified here; local law, insurer and makers come first. "
+    "† As the client stated it. All cautions stand further down.";
 
 Fact fact(std::string label, std::string text) {
   return {std::move(label), std::move(text)};

@@ -35,7 +35,8 @@ std::string cell_content(const Cell& cell) {
   if (const auto* text = std::get_if<std::string>(&cell.value))
     content = escaped(*text);
   else if (const auto* number = std::get_if<Number>(&cell.value))
-    content = "<data value=\"" + units::shortest(number->value) + "\">" + escaped(shown_text(*number)) + "</data>";
+    content =
+        "<data value=\"" + units::shortest(number->value) + "\">" + escaped(shown_text(*number)) + "</data>";
   return cell.struck && !content.empty() ? "<del>" + content + "</del>" : content;
 }
 
@@ -62,7 +63,8 @@ class Section {
   void put(const Picture& picture);
   void put(const Signature& signature);
   void put_row(const Table& table, const TableRow& row);
-  /// One bar for row `row` of the last table, as long as its figure is a part of `whole`; the rating's line where 1 is.
+  /// One bar for row `row` of the last table, as long as its figure is a part of `whole`; the rating's line
+  /// where 1 is.
   void bar(int row, int category_column, int value_column, Tone tone, double whole, bool rated);
   void heading_line(std::string_view text);
   /// A list of bullets stands open from its first to its last.
@@ -171,8 +173,9 @@ void Section::bar(int row, int category_column, int value_column, Tone tone, dou
   const auto* number = std::get_if<Number>(&cells.at(static_cast<std::size_t>(value_column)).value);
   if (!number) return;
   out_ += "<div class=\"bar\"><span class=\"name\">" + escaped(name ? *name : std::string()) +
-          "</span><span class=\"track\"><span class=\"fill solid " + std::string(class_of(tone)) + "\" style=\"width: " +
-          percent(number->value) + "%\"></span><span class=\"reads\">" + escaped(shown_text(*number)) + "</span>";
+          "</span><span class=\"track\"><span class=\"fill solid " + std::string(class_of(tone)) +
+          "\" style=\"width: " + percent(number->value) + "%\"></span><span class=\"reads\">" +
+          escaped(shown_text(*number)) + "</span>";
   if (rated) out_ += "<span class=\"rated\" style=\"left: " + percent(1) + "%\"></span>";
   out_ += "</span></div>\n";
 }
@@ -182,7 +185,8 @@ void Section::put(const Columns& columns) {
   double most = 0;
   for (int i = 0; i < columns.rows; ++i) {
     const auto& cells = last_table_->rows.at(static_cast<std::size_t>(columns.first_row + i)).cells;
-    if (const auto* number = std::get_if<Number>(&cells.at(static_cast<std::size_t>(columns.value_column)).value))
+    if (const auto* number =
+            std::get_if<Number>(&cells.at(static_cast<std::size_t>(columns.value_column)).value))
       most = std::max(most, number->value);
   }
   out_ += figure_head(columns.title, columns.description);
@@ -196,7 +200,8 @@ void Section::put(const Bars& bars) {
   if (!last_table_) return;
   out_ += figure_head(bars.title, bars.description);
   for (int i = 0; i < bars.rows; ++i)
-    bar(i, bars.category_column, bars.value_column, bars.tones.at(static_cast<std::size_t>(i)), bars.maximum, true);
+    bar(i, bars.category_column, bars.value_column, bars.tones.at(static_cast<std::size_t>(i)), bars.maximum,
+        true);
   out_ += "</figure>\n";
 }
 
@@ -204,7 +209,8 @@ void Section::put(const Picture& picture) {
   out_ += "<figure>\n";
   heading_line(picture.title);
   out_ += document::svg_of(picture.drawing, picture.title, picture_width);
-  if (!picture.note.empty()) out_ += "<figcaption class=\"note\">" + escaped(picture.note) + "</figcaption>\n";
+  if (!picture.note.empty())
+    out_ += "<figcaption class=\"note\">" + escaped(picture.note) + "</figcaption>\n";
   out_ += "</figure>\n";
 }
 
@@ -246,12 +252,13 @@ std::string html_page(const Report& report) {
   std::string page =
       "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\"/>\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>" +
-      escaped(report.title) + " " + escaped(report.number) + "</title>\n<style>\n" + document::page_style(report) +
-      "</style>\n</head>\n<body>\n<header>\n<p class=\"standing\">" + number + "</p>\n<h1>" + escaped(report.title) +
-      "</h1>\n" + contents(report) + "</header>\n<main>\n";
+      escaped(report.title) + " " + escaped(report.number) + "</title>\n<style>\n" +
+      document::page_style(report) + "</style>\n</head>\n<body>\n<header>\n<p class=\"standing\">" + number +
+      "</p>\n<h1>" + escaped(report.title) + "</h1>\n" + contents(report) + "</header>\n<main>\n";
   for (std::size_t i = 0; i < report.sheets.size(); ++i) page += Section(report.sheets[i], i).write();
-  return page + "</main>\n<footer>\n<p class=\"end\">— End of report " + escaped(report.number) + " —</p>\n<p>Steelyard " +
-         escaped(report.engine) + " · issued " + escaped(report.issued) + "</p>\n</footer>\n</body>\n</html>\n";
+  return page + "</main>\n<footer>\n<p class=\"end\">— End of report " + escaped(report.number) +
+         " —</p>\n<p>Steelyard " + escaped(report.engine) + " · issued " + escaped(report.issued) +
+         "</p>\n</footer>\n</body>\n</html>\n";
 }
 
 }  // namespace steelyard::reports

@@ -8,7 +8,8 @@
 namespace steelyard::reports::document {
 namespace {
 
-constexpr const char* colours = R"(:root { color-scheme: light dark; --page: #FFFFFF; --ink: #22313A; --quiet: #55626B;
+constexpr const char* colours =
+    R"(:root { color-scheme: light dark; --page: #FFFFFF; --ink: #22313A; --quiet: #55626B;
   --band: #E9EDEF; --line: #C5CDD2; --brass: #B07A1E; --link: #0F6B5C; }
 @media screen and (prefers-color-scheme: dark) {
   :root { --page: #172026; --ink: #E6ECEF; --quiet: #AAB6BD; --band: #26323A; --line: #41505A; --brass: #D9A441;
@@ -87,19 +88,22 @@ std::string tones() {
   std::string text;
   for (const auto& [name, tone] : names) {
     const std::string solid = colour_words(solid_colour(tone));
-    text += std::string(".pale.") + name + " { background: " + colour_words(pale_colour(tone)) + "; color: " + solid +
-            "; font-weight: bold; }\n.solid." + name + " { background: " + solid + "; color: #FFFFFF; }\n";
+    text += std::string(".pale.") + name + " { background: " + colour_words(pale_colour(tone)) +
+            "; color: " + solid + "; font-weight: bold; }\n.solid." + name + " { background: " + solid +
+            "; color: #FFFFFF; }\n";
   }
-  return text + ".warning { background: " + colour_words(pale_colour(Tone::close_over)) + "; color: " +
-         colour_words(ink) + "; }\n";
+  return text + ".warning { background: " + colour_words(pale_colour(Tone::close_over)) +
+         "; color: " + colour_words(ink) + "; }\n";
 }
 
 /// Number and page on every printed page, where the browser can.
 std::string paper(const Report& report) {
   return "@page { margin: 16mm 14mm; @top-right { content: " +
          style_string("Report " + report.number + (report.standing.empty() ? "" : " - " + report.standing)) +
-         "; font: 8px Arial, sans-serif; } @bottom-left { content: " + style_string("Steelyard " + report.engine) +
-         "; font: 8px Arial, sans-serif; } @bottom-right { content: \"Page \" counter(page) \" of \" counter(pages); "
+         "; font: 8px Arial, sans-serif; } @bottom-left { content: " +
+         style_string("Steelyard " + report.engine) +
+         "; font: 8px Arial, sans-serif; } @bottom-right { content: \"Page \" counter(page) \" of \" "
+         "counter(pages); "
          "font: 8px Arial, sans-serif; } }\n@page wide { size: landscape; }\n";
 }
 

@@ -33,7 +33,8 @@ struct Mapping {
 
 std::string stroke_element(const Mapping& at, const Stroke& stroke) {
   std::string points;
-  for (const Point& point : stroke.points) points += (points.empty() ? "" : " ") + at.x(point) + "," + at.y(point);
+  for (const Point& point : stroke.points)
+    points += (points.empty() ? "" : " ") + at.x(point) + "," + at.y(point);
   std::string element = "<polyline points=\"" + points + "\" stroke=\"" + colour_words(stroke.colour) +
                         "\" stroke-width=\"" + pixels(stroke.width * pixels_per_point) + "\"";
   if (stroke.dashed) element += " stroke-dasharray=\"5 4\"";
@@ -42,9 +43,10 @@ std::string stroke_element(const Mapping& at, const Stroke& stroke) {
 
 std::string label_element(const Mapping& at, const Label& label) {
   // A text stands on its base line: half a capital's height below the point that it is centred on.
-  const double size = label.size * pixels_per_point, base = (at.drawing.high.y - label.at.y) * at.scale + 0.35 * size;
-  std::string element = "<text x=\"" + at.x(label.at) + "\" y=\"" + pixels(base) + "\" font-size=\"" + pixels(size) +
-                        "\" fill=\"" + colour_words(label.colour) + "\"";
+  const double size = label.size * pixels_per_point,
+               base = (at.drawing.high.y - label.at.y) * at.scale + 0.35 * size;
+  std::string element = "<text x=\"" + at.x(label.at) + "\" y=\"" + pixels(base) + "\" font-size=\"" +
+                        pixels(size) + "\" fill=\"" + colour_words(label.colour) + "\"";
   if (label.bold) element += " font-weight=\"bold\"";
   return element + ">" + escaped(label.text) + "</text>\n";
 }
@@ -81,8 +83,8 @@ std::string style_string(std::string_view text) {
   std::string out = "\"";
   for (const char c : presentable(text)) {
     const auto byte = static_cast<unsigned char>(c);
-    const bool plain = (c >= '0' && c <= '9') || (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || c == ' ' ||
-                       c == '-' || c == '.' || byte >= 0x80;
+    const bool plain = (c >= '0' && c <= '9') || (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') ||
+                       c == ' ' || c == '-' || c == '.' || byte >= 0x80;
     if (plain)
       out += c;
     else
@@ -99,8 +101,8 @@ std::string svg_of(const Drawing& drawing, std::string_view title, double width)
   const double across = std::max(1e-9, drawing.high.x - drawing.low.x);
   const Mapping at{drawing, width / across};
   const std::string height = pixels((drawing.high.y - drawing.low.y) * at.scale);
-  std::string svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 " + pixels(width) + " " +
-                    height + "\" width=\"" + pixels(width) + "\" height=\"" + height +
+  std::string svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 " + pixels(width) +
+                    " " + height + "\" width=\"" + pixels(width) + "\" height=\"" + height +
                     "\" font-family=\"Arial, Helvetica, sans-serif\" text-anchor=\"middle\">\n<title>" +
                     escaped(title) + "</title>\n<desc>" + escaped(drawing.description) +
                     "</desc>\n<rect width=\"100%\" height=\"100%\" fill=\"" + colour_words(white) +

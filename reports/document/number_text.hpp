@@ -1,8 +1,8 @@
 // How a figure is shown: the same digits, sign and unit in every form of a report.
 //
-// The workbook's cell holds the whole figure and a format; page and text hold the digits themselves. Rounding is a
-// spreadsheet's: half away from zero, of the figure's fifteen decimal digits. What rounds to zero carries no sign. A
-// figure from 1e9 on is written with an exponent. Nothing here throws for finite figures.
+// The workbook's cell holds the whole figure and a format; page and text hold the digits themselves. Rounding
+// is a spreadsheet's: half away from zero, of the figure's fifteen decimal digits. What rounds to zero
+// carries no sign. A figure from 1e9 on is written with an exponent. Nothing here throws for finite figures.
 #pragma once
 
 #include <string>

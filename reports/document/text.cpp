@@ -42,8 +42,8 @@ class Part {
   void put(const Picture& picture);
   void put(const Signature& signature);
 
-  /// "Rear axle load  ##############|#    105.8 %": as long as its figure is a part of `whole`; the upright stroke is the
-  /// rating.
+  /// "Rear axle load  ##############|#    105.8 %": as long as its figure is a part of `whole`; the upright
+  /// stroke is the rating.
   void bar(int row, int category_column, int value_column, double whole, bool rated);
 
   const SheetContent& content_;
@@ -63,7 +63,8 @@ void Part::put(const Facts& facts) {
     const std::string label = one_line(fact.label);
     const bool beside = display_width(label) <= label_width;
     if (!beside) out_ += reports::paragraph("", label);
-    out_ += reports::paragraph(pad_right(beside ? label : std::string(), label_width + 2), one_line(fact.text));
+    out_ +=
+        reports::paragraph(pad_right(beside ? label : std::string(), label_width + 2), one_line(fact.text));
   }
 }
 
@@ -94,7 +95,8 @@ void Part::put(const LongTable& table) {
 void Part::bar(int row, int category_column, int value_column, double whole, bool rated) {
   constexpr std::size_t name_width = 28, track = 40;
   const auto place = [whole](double part) {
-    return static_cast<std::size_t>(std::lround(whole > 0 ? track * std::clamp(part / whole, 0.0, 1.0) : 0.0));
+    return static_cast<std::size_t>(
+        std::lround(whole > 0 ? track * std::clamp(part / whole, 0.0, 1.0) : 0.0));
   };
   const auto& cells = last_table_->rows.at(static_cast<std::size_t>(row)).cells;
   const Cell& figure = cells.at(static_cast<std::size_t>(value_column));
@@ -113,7 +115,8 @@ void Part::put(const Columns& columns) {
   double most = 0;
   for (int i = 0; i < columns.rows; ++i) {
     const auto& cells = last_table_->rows.at(static_cast<std::size_t>(columns.first_row + i)).cells;
-    if (const auto* number = std::get_if<Number>(&cells.at(static_cast<std::size_t>(columns.value_column)).value))
+    if (const auto* number =
+            std::get_if<Number>(&cells.at(static_cast<std::size_t>(columns.value_column)).value))
       most = std::max(most, number->value);
   }
   for (int i = 0; i < columns.rows; ++i)
@@ -135,8 +138,9 @@ void Part::put(const Picture& picture) {
 }
 
 void Part::put(const Signature& signature) {
-  out_ += "\n\n" + pad_right(one_line(signature.name), 30) + "  " + std::string(30, '_') + "  " + std::string(16, '_') +
-          '\n' + pad_right("Weighed and authorised by", 32) + pad_right("Signature", 32) + "Date\n";
+  out_ += "\n\n" + pad_right(one_line(signature.name), 30) + "  " + std::string(30, '_') + "  " +
+          std::string(16, '_') + '\n' + pad_right("Weighed and authorised by", 32) +
+          pad_right("Signature", 32) + "Date\n";
 }
 
 std::string Part::write(bool first) {

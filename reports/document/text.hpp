@@ -1,7 +1,7 @@
 // A report's values as plain text: UTF-8, no line wider than 80 columns, nothing that a terminal acts on.
 //
-// Figures are those of the workbook, digit for digit. A table that does not fit is written row by row, each figure
-// behind its column's name. Units: those of the values. Nothing here throws for finite figures.
+// Figures are those of the workbook, digit for digit. A table that does not fit is written row by row, each
+// figure behind its column's name. Units: those of the values. Nothing here throws for finite figures.
 #pragma once
 
 #include <string>

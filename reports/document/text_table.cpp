@@ -8,9 +8,9 @@
 namespace steelyard::reports::document {
 namespace {
 
-constexpr std::size_t between = 2;       // blanks between columns
-constexpr std::size_t least_text = 13;   // columns below which a wrapped text is no longer read
-constexpr std::size_t most_lines = 4;    // of one row, before the table is written row by row
+constexpr std::size_t between = 2;      // blanks between columns
+constexpr std::size_t least_text = 13;  // columns below which a wrapped text is no longer read
+constexpr std::size_t most_lines = 4;   // of one row, before the table is written row by row
 
 using Rows = std::vector<std::vector<std::string>>;
 
@@ -42,7 +42,8 @@ std::vector<Need> needs_of(const Table& table, const Rows& rows) {
       const auto& cells = table.rows[r].cells;
       const bool figure = i < cells.size() && std::holds_alternative<Number>(cells[i].value);
       need.most = std::max(need.most, width);
-      need.least = std::max(need.least, figure ? width : std::min(width, std::min(longest_word(rows[r][i]), least_text)));
+      need.least = std::max(need.least,
+                            figure ? width : std::min(width, std::min(longest_word(rows[r][i]), least_text)));
     }
     if (need.most > least_text) need.least = std::max(need.least, std::min(need.most, least_text));
     needs.push_back(need);
@@ -69,7 +70,8 @@ std::vector<std::size_t> widths_of(const std::vector<Need>& needs, std::size_t w
 }
 
 /// One row, as many lines high as its highest cell.
-std::string aligned(const std::vector<std::string>& cells, const Table& table, const std::vector<std::size_t>& widths) {
+std::string aligned(const std::vector<std::string>& cells, const Table& table,
+                    const std::vector<std::size_t>& widths) {
   std::vector<std::vector<std::string>> lines;
   std::size_t height = 1;
   for (std::size_t i = 0; i < cells.size(); ++i) {
@@ -118,7 +120,9 @@ std::string apart(const std::vector<std::string>& cells, const Table& table, std
 /// The table without the columns in which no row says anything.
 Table without_empty_columns(Table table) {
   for (std::size_t i = table.columns.size(); i-- > 1;) {
-    const auto says = [i](const TableRow& row) { return i < row.cells.size() && !line_of(row.cells[i]).empty(); };
+    const auto says = [i](const TableRow& row) {
+      return i < row.cells.size() && !line_of(row.cells[i]).empty();
+    };
     if (std::any_of(table.rows.begin(), table.rows.end(), says)) continue;
     table.columns.erase(table.columns.begin() + static_cast<std::ptrdiff_t>(i));
     for (TableRow& row : table.rows)
@@ -131,7 +135,8 @@ Table without_empty_columns(Table table) {
 
 std::string one_line(std::string_view text) {
   std::string flat(text);
-  std::replace_if(flat.begin(), flat.end(), [](char c) { return c == '\n' || c == '\r' || c == '\t'; }, ' ');
+  std::replace_if(
+      flat.begin(), flat.end(), [](char c) { return c == '\n' || c == '\r' || c == '\t'; }, ' ');
   return printable(flat);
 }
 

@@ -28,8 +28,12 @@ Table table_of(int columns) {
 }
 
 Report report_with(std::vector<Block> blocks) {
-  Report report{.number = "a\"};</style>-1", .title = "Weighing report", .client = {}, .issued = "2026-10-04",
-                .engine = "0.1.0", .sheets = {}};
+  Report report{.number = "a\"};</style>-1",
+                .title = "Weighing report",
+                .client = {},
+                .issued = "2026-10-04",
+                .engine = "0.1.0",
+                .sheets = {}};
   SheetContent sheet{.name = "Summary", .title = "Weighing report", .grid = {10}};
   sheet.blocks = std::move(blocks);
   report.sheets.push_back(std::move(sheet));
@@ -41,7 +45,9 @@ Report report_with(std::vector<Block> blocks) {
 BOOST_AUTO_TEST_SUITE(document_forms)
 
 BOOST_AUTO_TEST_CASE(a_figure_is_shown_as_a_spreadsheet_shows_it) {
-  const auto shown = [](double value, int decimals) { return shown_text({.value = value, .decimals = decimals}); };
+  const auto shown = [](double value, int decimals) {
+    return shown_text({.value = value, .decimals = decimals});
+  };
   // By hand: half away from zero of the decimal digits, though 2.675 is a little less as a double.
   BOOST_TEST(shown(2.675, 2) == "2.68");
   BOOST_TEST(shown(12.5, 0) == "13");
@@ -86,7 +92,9 @@ BOOST_AUTO_TEST_CASE(bullets_are_one_list_and_rows_have_heads) {
   const Paragraph bullet{"one", Paragraph::Kind::bullet};
   const std::string page = html_page(report_with({bullet, bullet, table}));
   BOOST_TEST(has(page, "<ul>\n<li>one</li>\n<li>one</li>\n</ul>\n<div class=\"scroll\""));
-  BOOST_TEST(has(page, "<th scope=\"row\">words of cell 0</th><td class=\"right\"><data value=\"171.42\">171.4 kg</data>"));
+  BOOST_TEST(has(
+      page,
+      "<th scope=\"row\">words of cell 0</th><td class=\"right\"><data value=\"171.42\">171.4 kg</data>"));
 }
 
 BOOST_AUTO_TEST_CASE(a_picture_is_drawn_in_the_page_and_told_in_the_text) {
@@ -96,18 +104,21 @@ BOOST_AUTO_TEST_CASE(a_picture_is_drawn_in_the_page_and_told_in_the_text) {
   picture.drawing.strokes = {{{{0, 0}, {1000, 500}}, 3, 0x0F6B5C, true}};
   picture.drawing.labels = {{{500, 250}, "a < b", 9, 0x22313A, true}};
   picture.drawing.description = "A line.";
-  // 760 pixels wide, 380 high; y downwards; 3 points are 4 pixels, 9 are 12; the base line 0.35 · 12 = 4.2 lower.
+  // 760 pixels wide, 380 high; y downwards; 3 points are 4 pixels, 9 are 12; the base line 0.35 · 12 = 4.2
+  // lower.
   const std::string svg = document::svg_of(picture.drawing, picture.title, 760);
   BOOST_TEST(has(svg, "viewBox=\"0 0 760.0 380.0\""));
-  BOOST_TEST(has(svg, "points=\"0.0,380.0 760.0,0.0\" stroke=\"#0F6B5C\" stroke-width=\"4.0\" stroke-dasharray"));
+  BOOST_TEST(
+      has(svg, "points=\"0.0,380.0 760.0,0.0\" stroke=\"#0F6B5C\" stroke-width=\"4.0\" stroke-dasharray"));
   BOOST_TEST(has(svg, "x=\"380.0\" y=\"194.2\" font-size=\"12.0\""));
   BOOST_TEST(has(svg, ">a &lt; b</text>"));
   BOOST_TEST(has(text_page(report_with({picture})), "The rig\n-------\nA line.\nTo scale.\n"));
 }
 
 BOOST_AUTO_TEST_CASE(a_table_is_aligned_where_it_fits_and_else_told_row_by_row) {
-  BOOST_TEST(document::text_table(table_of(2), 80) ==
-             "Column 0         Column 1\n--------------------------------\nwords of cell 0  words of cell 1\n");
+  BOOST_TEST(
+      document::text_table(table_of(2), 80) ==
+      "Column 0         Column 1\n--------------------------------\nwords of cell 0  words of cell 1\n");
   const std::string wide = document::text_table(table_of(6), 40);
   BOOST_TEST(has(wide, "* words of cell 0\n    Column 1: words of cell 1\n"));
   Table sparse = table_of(3);
@@ -118,10 +129,14 @@ BOOST_AUTO_TEST_CASE(a_table_is_aligned_where_it_fits_and_else_told_row_by_row) 
 BOOST_AUTO_TEST_CASE(bars_reach_as_far_as_their_ratios) {
   Table table = table_of(2);
   table.rows[0].cells[1] = {.value = Number{.value = 0.5, .decimals = 1, .kind = Number::Kind::share}};
-  const Bars bars{.title = "Used", .rows = 1, .category_column = 0, .value_column = 1, .tones = {Tone::within}};
+  const Bars bars{
+      .title = "Used", .rows = 1, .category_column = 0, .value_column = 1, .tones = {Tone::within}};
   const Report report = report_with({table, bars});
-  // Of a scale to 1.25: 0.5 is 40 % of it, the rating itself 80 %; of forty marks sixteen and the thirty-third.
-  BOOST_TEST(has(html_page(report), "style=\"width: 40.00%\"></span><span class=\"reads\">50.0 %</span><span class=\"rated\" style=\"left: 80.00%\">"));
+  // Of a scale to 1.25: 0.5 is 40 % of it, the rating itself 80 %; of forty marks sixteen and the
+  // thirty-third.
+  BOOST_TEST(has(html_page(report),
+                 "style=\"width: 40.00%\"></span><span class=\"reads\">50.0 %</span><span class=\"rated\" "
+                 "style=\"left: 80.00%\">"));
   BOOST_TEST(has(text_page(report), " " + std::string(16, '#') + std::string(16, ' ') + "|"));
 }
 
