@@ -1,4 +1,5 @@
-// The client's report of one weighing session: Summary, Readings, Results, Fit, Limits, Method.
+// The client's report of one weighing session: Summary, Readings, Results, Fit, Limits, Advice,
+// Room, Method.
 //
 // Units: the sheet's own, or those asked for; the workbook's cells hold figures in these units to 16
 // significant digits (in kg and mm the JSON result's), shown rounded to their uncertainty. Readings stay as
@@ -16,6 +17,7 @@
 #include "reports/document/document.hpp"
 #include "reports/words/figures.hpp"
 #include "reports/workbook/workbook.hpp"
+#include "rig/provider.hpp"
 #include "rig/record.hpp"
 #include "rig/session.hpp"
 
@@ -28,6 +30,7 @@ struct ClientOptions {
   std::optional<ShownUnits> units;  // nothing: the sheet's own
   Region words = Region::plain;
   std::optional<rig::RecordNote> record = {};  // nothing: a sheet without a store; nothing is said of a record
+  rig::Provider provider = {};                 // who weighs; nothing given: said in Method, nowhere else
 };
 
 /// What the report says, before any layout.

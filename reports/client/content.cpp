@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <utility>
 
 #include "reports/words/record.hpp"
 #include "units/number.hpp"
@@ -77,6 +78,18 @@ std::optional<std::string> transfer_words(const Source& source) {
          " on the rear axle" + front;
 }
 
+std::string provider_words(const rig::Provider& provider) {
+  std::string words;
+  for (const auto& [part, most] : {std::pair{&provider.name, 80U}, std::pair{&provider.address, 120U},
+                                   std::pair{&provider.contact, 80U}, std::pair{&provider.identity, 60U}}) {
+    if (part->empty()) continue;
+    std::string line = clipped(*part, most);
+    for (auto at = line.find('\n'); at != line.npos; at = line.find('\n', at)) line.replace(at, 1, ", ");
+    words += (words.empty() ? "" : " · ") + line;
+  }
+  return words;
+}
+
 std::vector<Fact> record_facts(const Source& source) {
   const auto lines = source.options.record ? record_lines(*source.options.record, time_words)
                                            : amendment_lines(source.session, time_words);
@@ -130,7 +143,8 @@ Report client_report(const rig::Session& session, const reconcile::Findings& fin
   report.issued = options.issued;
   report.engine = options.engine;
   report.sheets = {client::summary(source), client::readings(source), client::results(source),
-                   client::fit(source),     client::limits(source),   client::method(source)};
+                   client::fit(source),     client::limits(source),   client::advice(source),
+                   client::room(source),    client::method(source)};
   const std::string whose =
       "Report " + report.number + (report.client.empty() ? "" : " · " + clipped(report.client, 80));
   for (std::size_t i = 1; i < report.sheets.size(); ++i) report.sheets[i].subtitle = whose;

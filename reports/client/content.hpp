@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "reports/client/client.hpp"
 #include "reports/document/cells.hpp"
@@ -30,10 +31,26 @@ SheetContent readings(const Source& source);
 SheetContent results(const Source& source);
 SheetContent fit(const Source& source);
 SheetContent limits(const Source& source);
+SheetContent advice(const Source& source);
+SheetContent room(const Source& source);
 SheetContent method(const Source& source);
+
+/// The ratings or the guidance of the sheet, each with its source.
+Table limit_table(const Source& source, bool advice);
+
+/// What the weighing did otherwise than the method asks, one sentence each; one that says so where there is nothing.
+std::vector<std::string> departures(const Source& source);
+/// Of the scales used that a check speaks against, in one line; empty where there is none.
+std::string doubtful_scale_words(const rig::Session& session);
 
 /// The rig from the side as the lever it is; nothing where no load of a hitched rig is known.
 std::optional<Picture> rig_picture(const Source& source);
+
+/// The rig from above with the loads of its wheel ends, and their table; nothing where only whole axles were read.
+void add_left_and_right(const Source& source, std::vector<Block>& blocks);
+
+/// "Tallow Creek Weighing · 4 Depot Road · 555 0117 · licence 88-204"; empty where nothing of the provider is given.
+std::string provider_words(const rig::Provider& provider);
 
 /// What the record says of this revision, and without one what its sheet says of an amendment; made fit for a page.
 std::vector<Fact> record_facts(const Source& source);

@@ -1,5 +1,6 @@
-// The sheet Limits: every limit in every state it applies to; guidance apart from ratings.
+// The sheet Limits: every rating in every state it applies to; the table of the guidance, which the sheet Advice shows.
 #include <algorithm>
+#include <cctype>
 
 #include "reports/client/content.hpp"
 #include "reports/words/suspicion.hpp"
@@ -9,8 +10,17 @@ namespace {
 
 using assess::Row;
 
+/// A source that names the owner or client gives their word, not a plate's.
+bool is_their_word(const rig::Limit& limit) {
+  std::string source = limit.source;
+  std::transform(source.begin(), source.end(), source.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return source.find("owner") != source.npos || source.find("client") != source.npos;
+}
+
 std::string source_words(const rig::Limit& limit) {
   std::string words = limit.source.empty() ? "source not given" : clipped(limit.source, 200);
+  if (is_their_word(limit)) words += " †";
   if (!limit.edition.empty()) words += ", " + clipped(limit.edition, 100);
   if (!limit.jurisdiction.empty()) words += " (" + clipped(limit.jurisdiction, 60) + ")";
   if (!limit.read_by.empty()) words += "; read by " + clipped(limit.read_by, 60);
@@ -65,8 +75,10 @@ TableRow limit_row(const Source& source, const Row& row) {
   return out;
 }
 
-Table block(const Source& source, bool advice) {
-  Table table{.title = advice ? "Advice: guidance of good practice, no rating and no part of the outcome"
+}  // namespace
+
+Table limit_table(const Source& source, bool advice) {
+  Table table{.title = advice ? "Guidance of good practice, no rating and no part of the outcome"
                               : "Ratings, as read from the sources named",
               .columns = {{"Limit"},
                           {"State"},
@@ -78,15 +90,13 @@ Table block(const Source& source, bool advice) {
                           {"Outcome"},
                           {"Remark"},
                           {"Source"}},
-              .when_empty = advice ? "No advice was asked for." : "No rating was given.",
+              .when_empty = advice ? "No guidance was asked for." : "No rating was given.",
               .repeat_head = !advice};
   for (const Row& row : source.assessment.rows)
     if (row.advice == advice) table.rows.push_back(limit_row(source, row));
   if (advice) table.columns[2].title = "Advised";
   return table;
 }
-
-}  // namespace
 
 SheetContent limits(const Source& source) {
   SheetContent sheet{.name = "Limits",
@@ -99,16 +109,16 @@ SheetContent limits(const Source& source) {
                                                  std::string(assess::in_words(assessment.outcome))},
                       {"Limits assessed", std::to_string(assessment.assessed) + ", not assessed " +
                                               std::to_string(assessment.not_assessed)}}});
-  sheet.blocks.emplace_back(block(source, false));
+  sheet.blocks.emplace_back(limit_table(source, false));
   sheet.blocks.emplace_back(
       Paragraph{"→ The state that the rig travels in; its ratings in bold decide the outcome. Margin: rating "
                 "less value (value less rating for a minimum). Chance of breach: the "
                 "probability that the true value is "
                 "beyond the rating (JCGM 106). Outcome: within or over where the margin is more than U "
                 "either way, else too close to be "
-                "sure (ILAC-G8:09/2019). D- and Dc-values are computed from the ratings (UN Regulation 55).",
+                "sure (ILAC-G8:09/2019). D- and Dc-values are computed from the ratings (UN Regulation 55). "
+                "† As the owner or client stated it, not read from a plate or document. Guidance is on the sheet Advice.",
                 Paragraph::Kind::note});
-  sheet.blocks.emplace_back(block(source, true));
   return sheet;
 }
 

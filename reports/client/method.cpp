@@ -48,6 +48,8 @@ Facts items(const Source& source) {
   if (const auto& trailer = session.rig.trailer)
     add("Trailer", identity_words(trailer->label, trailer->registration, "", trailer->uid) + "; " +
                        trailer_words(*trailer));
+  const std::string provider = provider_words(source.options.provider);
+  add("Who weighed", given(session.weighed.technician) + "; " + (provider.empty() ? "provider not given" : provider));
   add("Condition", "as presented; what was aboard is on the sheet Readings");
   add("Weighed", time_words(session.weighed.at) + ", at " + given(session.weighed.place));
   add("Issued", given(source.options.issued) + ", computed with Steelyard " + given(source.options.engine));
@@ -139,13 +141,13 @@ std::vector<std::string> assumptions(const Source& source) {
 std::vector<std::string> limitations() {
   return {"These results are of the items weighed only, as presented, on the day and at the place named.",
           "No accreditation is claimed. The report’s contents follow the pattern of ISO/IEC 17025:2017, 7.8.",
-          "Ratings, identities, what was carried and the masses of modifications (marked † or with their "
-          "source) were supplied by "
+          "Ratings, identities, the client’s reference, the purpose, what was carried and the masses of modifications "
+          "(marked † or with their source) were supplied by "
           "the client or read from the sources named; they were not verified.",
           "Loads at single wheels and axles are as the site gave them; loads of the whole vehicle and of its "
           "axle groups are "
           "those on level ground.",
-          "Advice on the sheet Limits is opinion, apart from the measurements.",
+          "The sheet Advice is opinion, apart from the measurements; the sheet Room is computed from them.",
           "The report may be passed on only whole."};
 }
 
@@ -157,6 +159,7 @@ SheetContent method(const Source& source) {
   sheet.blocks.emplace_back(items(source));
   add_record(source, sheet.blocks);
   bullets(sheet.blocks, "How it was weighed and computed", how());
+  bullets(sheet.blocks, "What departs from the method", departures(source));
   bullets(sheet.blocks, "The rule of decision", rule());
   bullets(sheet.blocks, "What was assumed", assumptions(source));
   bullets(sheet.blocks, "What these results cover", limitations());

@@ -165,7 +165,7 @@ Facts circumstances(const Source& source) {
     facts.facts.push_back({std::move(label), std::move(words)});
   };
   add("Place and time", given(session.weighed.place) + "; " + time_words(session.weighed.at));
-  add("Purpose", given(session.weighed.purpose));
+  add("Purpose †", given(session.weighed.purpose));
   add("Surface", given(session.conditions.surface));
   add("Wind", given(session.conditions.wind));
   if (!session.conditions.note.empty()) add("Remark on the site", clipped(session.conditions.note, 600));

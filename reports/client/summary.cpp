@@ -18,11 +18,12 @@ using assess::Outcome;
 using assess::RigOutcome;
 using assess::Row;
 
-// Said where nobody can miss it; the cautions in full follow overleaf.
+// Said where nobody can miss it; the cautions in full follow further down.
 constexpr const char* first_page_caution =
     "Holds only for the rig as it was weighed: any change of load changes it. No trade or enforcement "
     "weighing. Ratings are "
-    "as read, not certified here; local law, insurer and makers come first. All cautions stand overleaf.";
+    "as read, not certified here; local law, insurer and makers come first. "
+    "† As the client stated it. All cautions stand further down.";
 
 Fact fact(std::string label, std::string text) {
   return {std::move(label), std::move(text)};
@@ -51,7 +52,7 @@ Facts identity(const Source& source) {
   if (!session.replaces.empty() || session.revised) number += ", an amendment: see Method";
   const auto& trailer = session.rig.trailer;
   std::string client = given(session.client.name);
-  if (!session.client.reference.empty()) client += ", " + clipped(session.client.reference, 40);
+  if (!session.client.reference.empty()) client += ", " + clipped(session.client.reference, 40) + " †";
   Facts facts{.facts = {fact("Report", number), fact("Issued", given(source.options.issued)),
                     fact("Client", client), fact("Weighed", time_words(session.weighed.at)),
                     fact("Tow vehicle", vehicle_words(tow.label, tow.registration)),
@@ -198,16 +199,20 @@ void add_unknowns(const Source& source, std::vector<Block>& blocks) {
 
 SheetContent summary(const Source& source) {
   SheetContent sheet{.name = "Summary", .title = "Weighing report", .grid = {13, 15, 11, 9, 11, 11, 9, 24}};
+  sheet.subtitle = provider_words(source.options.provider);
   const auto rows = deciding(source);
   sheet.blocks.emplace_back(identity(source));
   sheet.blocks.emplace_back(banner(source, rows));
   if (std::string doubt = doubts(source, rows); !doubt.empty())
     sheet.blocks.emplace_back(Paragraph{std::move(doubt), Paragraph::Kind::warning});
+  if (std::string scale = doubtful_scale_words(source.session); !scale.empty())
+    sheet.blocks.emplace_back(Paragraph{std::move(scale), Paragraph::Kind::warning});
   add_record_warnings(source, sheet.blocks);
   sheet.blocks.emplace_back(Paragraph{first_page_caution, Paragraph::Kind::note});
   add_ratings(source, rows, sheet.blocks);
   if (auto picture = rig_picture(source)) sheet.blocks.emplace_back(std::move(*picture));
   add_coupling(source, sheet.blocks);
+  add_left_and_right(source, sheet.blocks);
   add_unknowns(source, sheet.blocks);
   sheet.blocks.emplace_back(Heading{"What this report does not say"});
   for (const std::string& caution : cautions(source))

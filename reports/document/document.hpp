@@ -120,7 +120,7 @@ using Block = std::variant<Heading, Paragraph, Facts, Banner, Table, LongTable, 
 
 struct SheetContent {
   std::string name, title;
-  std::string subtitle = {};  // empty where the sheet says itself whose report it is
+  std::string subtitle = {};  // whose report it is, or who provides it; may be empty
   bool landscape = false;
   std::vector<double> grid;  // column widths
   std::vector<Block> blocks = {};

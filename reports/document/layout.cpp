@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <numeric>
 
+#include "reports/document/number_text.hpp"
 #include "reports/document/styles.hpp"
 #include "reports/document/text_size.hpp"
 

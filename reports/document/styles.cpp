@@ -1,8 +1,6 @@
 #include "reports/document/styles.hpp"
 
-#include <cmath>
-
-#include "units/number.hpp"
+#include "reports/document/number_text.hpp"
 
 namespace steelyard::reports::document {
 
@@ -175,32 +173,5 @@ Style end_mark() {
 }
 
 }  // namespace look
-
-std::string number_format(const Number& number) {
-  if (number.kind == Number::Kind::probability) return R"([<0.0001]"< 0.01 %";[>0.9999]"> 99.99 %";0.00\ %)";
-  if (number.decimals < 0) return {};  // as entered, every digit
-  std::string figure = "0";
-  if (number.decimals > 0) figure += '.' + std::string(static_cast<std::size_t>(number.decimals), '0');
-  if (std::abs(number.value) >= 1e9) figure = "0.000E+00";
-  if (number.kind == Number::Kind::share) figure += "\\ %";
-  if (!number.unit.empty()) figure += "\" " + number.unit + '"';
-  if (number.plus_or_minus) return "\"± \"" + figure;
-  if (number.show_sign) return "+" + figure + ";\"−\"" + figure + ";" + figure;
-  return figure + ";\"−\"" + figure;
-}
-
-std::string shown_text(const Number& number) {
-  if (number.kind == Number::Kind::probability) return "> 99.99 %";
-  if (number.decimals < 0) return units::shortest(number.value);
-  const bool share = number.kind == Number::Kind::share;
-  std::string text = std::abs(number.value) >= 1e9
-                         ? "-1.000E+99"
-                         : units::fixed(share ? 100 * number.value : number.value, number.decimals);
-  if (number.plus_or_minus) text = "± " + text;
-  if (number.show_sign) text = "+" + text;
-  if (share) text += " %";
-  if (!number.unit.empty()) text += " " + number.unit;
-  return text;
-}
 
 }  // namespace steelyard::reports::document

@@ -5,7 +5,6 @@
 #pragma once
 
 #include <cstdint>
-#include <string>
 
 #include "reports/document/document.hpp"
 #include "reports/workbook/workbook.hpp"
@@ -35,9 +34,5 @@ Style banner_line(Tone tone);
 Style signature_line();
 Style end_mark();
 }  // namespace look
-
-std::string number_format(const Number& number);
-/// The figure as the format shows it, near enough for its width.
-std::string shown_text(const Number& number);
 
 }  // namespace steelyard::reports::document

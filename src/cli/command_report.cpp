@@ -1,28 +1,33 @@
 #include "cli/command_report.hpp"
 
 #include "cli/clock.hpp"
+#include "cli/new_file.hpp"
 #include "cli/session_source.hpp"
 #include "cli/solve.hpp"
 #include "reports/client/client.hpp"
+#include "reports/document/html.hpp"
+#include "reports/document/text.hpp"
+#include "reports/document/write_workbook.hpp"
 #include "reports/result/json_text.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace po = boost::program_options;
 
 namespace steelyard::cli {
 
 About CommandReport::about() const {
-  return {"report", "SESSION|SHEET --to FILE.xlsx [--paper a4|letter] [--store FILE]",
-          "the client's workbook of one session",
-          "Reconciles one session and writes the client's report as a workbook, in the sheet's own units. A "
-          "file of that "
-          "name is replaced, and only once the new one is whole."};
+  return {"report", "SESSION|SHEET --to FILE.xlsx|.html|.txt [--paper a4|letter] [--store FILE]",
+          "the client's report of one session: workbook, page or text",
+          "Reconciles one session and writes the client's report, in the sheet's own units: as a workbook (.xlsx), as "
+          "one page for a browser or an e-mail (.html), or as plain text (.txt). All three say the same and show the "
+          "same figures. A file of that name is replaced, and only once the new one is whole."};
 }
 
 void CommandReport::describe(po::options_description& options) {
-  options.add_options()("to", po::value(&to_)->value_name("FILE.xlsx"), "the workbook to write (required)");
+  options.add_options()("to", po::value(&to_)->value_name("FILE"),
+                        "file to write, .xlsx, .html or .txt (required)");
   options.add_options()("paper", po::value(&paper_)->value_name("a4|letter")->default_value("a4"),
-                        "paper to print on");
+                        "paper of the workbook");
   options.add_options()("issued", po::value(&issued_)->value_name("DATE"),
                         "date of issue, YYYY-MM-DD; else today");
   store_.describe(options);
@@ -32,8 +37,9 @@ void CommandReport::describe(po::options_description& options) {
 void CommandReport::take(const std::vector<std::string>& words) {
   expect(words, 1, 1);
   session_ = words[0];
-  if (!to_.ends_with(".xlsx"))
-    throw wrong(to_.empty() ? "--to FILE.xlsx is missing" : "--to must end in .xlsx, is " + to_);
+  if (to_.empty()) throw wrong("--to FILE is missing; its name ends in .xlsx, .html or .txt");
+  if (!to_.ends_with(".xlsx") && !to_.ends_with(".html") && !to_.ends_with(".txt"))
+    throw wrong("--to must end in .xlsx, .html or .txt, is " + to_);
   if (paper_ != "a4" && paper_ != "letter") throw wrong("--paper must be a4 or letter, is " + paper_);
 }
 
@@ -45,7 +51,14 @@ Exit CommandReport::run(Streams& streams) {
   options.engine = version();
   options.issued = issued_.empty() ? local_time_now().substr(0, 10) : issued_;
   options.paper = paper_ == "letter" ? reports::Paper::Letter : reports::Paper::A4;
-  reports::write_client_workbook(solved.session, solved.findings, solved.assessment, options, to_);
+  const reports::Report report =
+      reports::client_report(solved.session, solved.findings, solved.assessment, options);
+  if (to_.ends_with(".html"))
+    replace_file(to_, reports::html_page(report));
+  else if (to_.ends_with(".txt"))
+    replace_file(to_, reports::text_page(report));
+  else
+    reports::write_workbook(report, options.paper, to_);
   if (json_.wanted()) {
     reports::JsonText out;
     out.begin_object().field("session", solved.session.id).field("report", to_).end_object();

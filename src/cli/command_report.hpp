@@ -1,4 +1,4 @@
-// steelyard report: the client's workbook of one session.
+// steelyard report: the client's report of one session, as a workbook, a page or a text.
 #pragma once
 
 #include "cli/command.hpp"

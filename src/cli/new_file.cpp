@@ -40,4 +40,10 @@ void write_new_file(const fs::path& name, std::string_view bytes) {
   file.finish();
 }
 
+void replace_file(const fs::path& name, std::string_view bytes) {
+  NewFile file(name, NewFile::Existing::replaced);
+  file.write(bytes);
+  file.finish();
+}
+
 }  // namespace steelyard::cli

@@ -29,5 +29,7 @@ class NewFile {
 };
 
 void write_new_file(const std::filesystem::path& name, std::string_view bytes);
+/// The same in place of what has that name.
+void replace_file(const std::filesystem::path& name, std::string_view bytes);
 
 }  // namespace steelyard::cli

@@ -62,7 +62,7 @@ def check_figures(book, expected, units):
         scale = factor[int(measure)]
         for found, wanted in ((row[3], value * scale), (row[4], u * scale), (row[5], 2 * u * scale)):
             check(near(found, wanted, exact), "Results", row, wanted)
-    limits = table(book["Limits"], "Limit")
+    limits = table(book["Limits"], "Limit") + table(book["Advice"], "Limit")
     wanted_rows = expected.get("rating", []) + expected.get("advice", [])
     limits = [row for row in limits if row[3] != "unknown"]
     check(len(limits) == len(wanted_rows), "number of limits", len(limits))
@@ -114,7 +114,7 @@ def main(writer):
             subprocess.run([writer, case, "A4", units, path], check=True, stderr=subprocess.STDOUT)
             book = openpyxl.load_workbook(path)
             visible = [sheet.title for sheet in book.worksheets if sheet.sheet_state == "visible"]
-            check(visible == ["Summary", "Readings", "Results", "Fit", "Limits", "Method"], visible)
+            check(visible == ["Summary", "Readings", "Results", "Fit", "Limits", "Advice", "Room", "Method"], visible)
             check_figures(book, expected_of(path), "lb" if case == "pounds" else units)
             check_no_formulas(book, path)
             if case == "hostile":

@@ -300,6 +300,7 @@ Case sealed_case() {
                                      {Load{1000, {}}, Load{1009, {}}, ""}};
   session.scales[1].zero_before = Load{0, {}};
   session.scales[1].zero_after = Load{4, {}};
+  one.provider = {"Tallow Creek Weighing", "4 Depot Road\nTallow Creek", "555 0117", "licence 88-204"};
   rig::RecordNote& record = one.record.emplace();
   record.name = session.id + "@2";
   record.revision = 2;
@@ -373,9 +374,11 @@ Case hostile_case() {
   session.weighed.technician = std::string("nul\0bell\a", 9) + "\xff\xfe broken";
   session.rig.tow_vehicle.label = std::string(1u << 20, 'W');
   session.rig.tow_vehicle.registration = "@SUM(A1)";
+  session.conditions.surface = "</style><script>alert(1)</script>";
   session.conditions.note = "_x0041_ stays, +cmd|' /C calc'!A0";
   session.states[2].name = "=HYPERLINK(\"http://example.invalid\")";
   session.scales[0].certificate = "\t=2+3";
+  one.provider = {"=1+1", "</title><script>", "\" onload=\"x", "\x1b]0;evil\a"};
   one.record.emplace().sealed = true;
   one.record->why = "=why\x1b" + std::string(1u << 16, 'W');
   one.record->sealed_by = "&P \xff" + std::string(300, 'W');

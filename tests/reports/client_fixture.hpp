@@ -11,6 +11,7 @@
 
 #include "assess/assessment.hpp"
 #include "reconcile/findings.hpp"
+#include "rig/provider.hpp"
 #include "rig/record.hpp"
 #include "rig/session.hpp"
 
@@ -21,6 +22,7 @@ struct Case {
   reconcile::Findings findings;
   assess::Assessment assessment;
   std::optional<rig::RecordNote> record = {};
+  rig::Provider provider = {};
 };
 
 /// A utility and a tandem trailer in three states, every rating within but one too close to be sure.

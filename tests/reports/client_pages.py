@@ -42,6 +42,13 @@ def check_texts(pdf, pdftotext, count, number):
         check(("End of report" in text) == (page == count), "the end is not on the last page:", page)
 
 
+def check_first_page(text, case):
+    """The outcome, what decides it, its bars and the rig's picture stand on one page."""
+    for part in ("Weighing report", "As the rig travels" if case != "alone" else "As weighed", "Outcome",
+                 "Load as a part of its rating", "The rig as it travels" if case != "alone" else "The vehicle as weighed"):
+        check(part in text, case, "does not have on its first page:", part)
+
+
 def main(writer, soffice, pdfinfo):
     pdftotext = Path(pdfinfo).with_name("pdftotext")
     with tempfile.TemporaryDirectory() as name:
@@ -60,7 +67,9 @@ def main(writer, soffice, pdfinfo):
             pdf = file.with_suffix(".pdf")
             check(pdf.exists(), case, "could not be opened")
             count = pages_of(pdf, pdfinfo, paper)
-            check(6 <= count <= 12, case, "has", count, "pages")
+            check(8 <= count <= 15, case, "has", count, "pages")
+            if case != "hostile":  # its names fill the page
+                check_first_page(run(pdftotext, "-f", 1, "-l", 1, "-layout", pdf, "-"), case)
             check_texts(pdf, pdftotext, count, numbers.get(case, "7c1a52f0-1"))
     print("pages as they should be")
 

@@ -8,68 +8,15 @@
 #include <functional>
 #include <iterator>
 
-#include "client_fixture.hpp"
-#include "reports/client/client.hpp"
+#include "client_asked.hpp"
 #include "reports/document/text_size.hpp"
 #include "reports/words/figures.hpp"
 
 namespace fs = std::filesystem;
 using namespace steelyard;
-using namespace steelyard::reports;
+using namespace steelyard::test;
 
 namespace {
-
-ClientOptions options() {
-  return {.engine = "0.1.0", .issued = "2026-10-04", .units = {}};
-}
-
-Report report_of(const test::Case& one, const ClientOptions& how = options()) {
-  return client_report(one.session, one.findings, one.assessment, how);
-}
-
-const SheetContent& sheet(const Report& report, std::string_view name) {
-  return *std::find_if(report.sheets.begin(), report.sheets.end(),
-                       [name](const auto& one) { return one.name == name; });
-}
-
-template <class Kind>
-std::vector<const Kind*> blocks(const SheetContent& sheet) {
-  std::vector<const Kind*> found;
-  for (const Block& block : sheet.blocks)
-    if (const auto* one = std::get_if<Kind>(&block)) found.push_back(one);
-  return found;
-}
-
-std::string words(const Cell& cell) {
-  const auto* text = std::get_if<std::string>(&cell.value);
-  return text ? *text : std::string();
-}
-
-double number(const Cell& cell) {
-  return std::get<Number>(cell.value).value;
-}
-
-/// Every text of a sheet, one a line.
-std::string all_text(const SheetContent& sheet) {
-  std::string all;
-  const auto add = [&all](const std::string& text) { all += text + '\n'; };
-  for (const auto* one : blocks<Heading>(sheet)) add(one->text);
-  for (const auto* one : blocks<Paragraph>(sheet)) add(one->text);
-  for (const auto* one : blocks<Facts>(sheet))
-    for (const Fact& fact : one->facts) add(fact.label + ": " + fact.text);
-  for (const auto* one : blocks<Banner>(sheet)) {
-    add(one->headline);
-    for (const auto& line : one->lines) add(line);
-  }
-  for (const auto* one : blocks<Table>(sheet))
-    for (const TableRow& row : one->rows)
-      for (const Cell& cell : row.cells) add(words(cell));
-  return all;
-}
-
-bool says(const SheetContent& sheet, std::string_view text) {
-  return all_text(sheet).find(text) != std::string::npos;
-}
 
 std::string bytes(const fs::path& file) {
   std::ifstream in(file, std::ios::binary);
@@ -103,7 +50,7 @@ BOOST_AUTO_TEST_CASE(the_sheets_and_the_number) {
   const Report report = report_of(test::whole_case());
   std::string names;
   for (const auto& one : report.sheets) names += one.name + ' ';
-  BOOST_TEST(names == "Summary Readings Results Fit Limits Method ");
+  BOOST_TEST(names == "Summary Readings Results Fit Limits Advice Room Method ");
   BOOST_TEST(report.number == "7c1a52f0-1");
   test::Case named = test::whole_case();
   named.session.id = "depot 4, third rig";
@@ -111,6 +58,21 @@ BOOST_AUTO_TEST_CASE(the_sheets_and_the_number) {
   BOOST_TEST(report_of(test::over_case()).number == "7c1a52f0-2");
   BOOST_TEST(says(sheet(report_of(test::over_case()), "Method"),
                   "Replaces: 7c1a52f0-6a5e-4f0e-9a51-2f5b8f0f9d11 revision 1"));
+}
+
+BOOST_AUTO_TEST_CASE(who_weighs_stands_at_the_head_and_nothing_stands_for_nobody) {
+  ClientOptions how = options();
+  how.provider = test::sealed_case().provider;
+  const Report named = report_of(test::whole_case(), how);
+  BOOST_TEST(named.sheets.at(0).subtitle ==
+             "Tallow Creek Weighing · 4 Depot Road, Tallow Creek · 555 0117 · licence 88-204");
+  BOOST_TEST(says(sheet(named, "Method"), "Who weighed: R. Okoye; Tallow Creek Weighing · 4 Depot Road"));
+  how.provider = {.name = {}, .address = {}, .contact = "555 0117", .identity = {}};
+  BOOST_TEST(report_of(test::whole_case(), how).sheets.at(0).subtitle == "555 0117");
+  const Report nobody = report_of(test::whole_case());
+  BOOST_TEST(nobody.sheets.at(0).subtitle.empty());
+  BOOST_TEST(says(sheet(nobody, "Method"), "Who weighed: R. Okoye; provider not given"));
+  BOOST_TEST(!says(nobody.sheets.at(0), "provider"));
 }
 
 BOOST_AUTO_TEST_CASE(the_banner_says_the_outcome_in_words_and_with_a_sign) {
@@ -345,14 +307,16 @@ BOOST_AUTO_TEST_CASE(what_nothing_checks_is_said_to_be_unchecked) {
 BOOST_AUTO_TEST_CASE(limits_name_their_sources_and_advice_stands_apart) {
   const Report report = report_of(test::whole_case());
   const auto tables = blocks<Table>(sheet(report, "Limits"));
-  BOOST_REQUIRE(tables.size() == 2u);
+  BOOST_REQUIRE(tables.size() == 1u);
   BOOST_TEST(tables[0]->rows.size() == 7u);
-  BOOST_TEST(tables[1]->rows.size() == 2u);
+  const auto guidance = blocks<Table>(sheet(report, "Advice"));
+  BOOST_REQUIRE(guidance.size() == 2u);
+  BOOST_TEST(guidance[0]->rows.size() == 2u);
   BOOST_TEST(words(tables[0]->rows.at(2).cells.at(9)) == "compliance plate, 2024; read by R. Okoye");
   BOOST_TEST(words(tables[0]->rows[2].cells.at(1)) == "as driven →");  // the rig travels so
   BOOST_TEST(words(tables[0]->rows.at(3).cells.at(8)).starts_with("governs"));
   BOOST_TEST(words(tables[0]->rows.at(4).cells.at(8)).starts_with("a lower one governs"));
-  BOOST_TEST(words(tables[1]->rows.at(0).cells.at(7)) == "✓ within");
+  BOOST_TEST(words(guidance[0]->rows.at(0).cells.at(7)) == "✓ within");
 }
 
 BOOST_AUTO_TEST_CASE(one_regions_words_at_a_time) {

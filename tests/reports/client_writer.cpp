@@ -1,6 +1,6 @@
-// Writes one of the hand-made cases as a workbook, and beside it (FILE.tsv) the figures that must be in it,
-// for the checks that read the workbook with other programs.
-//   client_writer CASE A4|Letter kg|lb|sheet FILE.xlsx
+// Writes one of the hand-made cases as a report, and beside it (FILE.tsv) the figures that must be in it,
+// for the checks that read it with other programs.
+//   client_writer CASE A4|Letter kg|lb|sheet FILE.xlsx|FILE.html|FILE.txt
 // CASE may also be a session sheet (a name that ends in .json), which is then reconciled and assessed.
 #include <fstream>
 #include <iostream>
@@ -10,6 +10,8 @@
 #include "client_fixture.hpp"
 #include "reconcile/reconcile.hpp"
 #include "reports/client/client.hpp"
+#include "reports/document/html.hpp"
+#include "reports/document/text.hpp"
 #include "sheet/sheet.hpp"
 #include "units/number.hpp"
 
@@ -45,7 +47,7 @@ test::Case case_of(const std::string& name) {
   text << in.rdbuf();
   const sheet::Read read = sheet::read(text.str());
   if (!read.session) throw std::runtime_error(name + ": " + sheet::to_text(read.faults.at(0)));
-  test::Case one{*read.session, reconcile::reconcile(*read.session), {}, {}};
+  test::Case one{*read.session, reconcile::reconcile(*read.session), {}, {}, {}};
   one.assessment = assess::assess(one.session, one.findings);
   return one;
 }
@@ -59,11 +61,19 @@ int main(int count, char** words) {
     reports::ClientOptions options{.engine = "0.1.0", .issued = "2026-10-04", .units = {}};
     options.paper = std::string(words[2]) == "Letter" ? reports::Paper::Letter : reports::Paper::A4;
     options.record = one.record;
+    options.provider = one.provider;
     const std::string units = words[3];
     if (units == "kg") options.units = reports::ShownUnits{};
     if (units == "lb") options.units = reports::ShownUnits{units::LoadUnit::pound, units::LengthUnit::inch};
-    reports::write_client_workbook(one.session, one.findings, one.assessment, options, words[4]);
-    write_expected(one, std::string(words[4]) + ".tsv");
+    const std::string to = words[4];
+    const auto report = reports::client_report(one.session, one.findings, one.assessment, options);
+    if (to.ends_with(".html"))
+      std::ofstream(to) << reports::html_page(report);
+    else if (to.ends_with(".txt"))
+      std::ofstream(to) << reports::text_page(report);
+    else
+      reports::write_client_workbook(one.session, one.findings, one.assessment, options, to);
+    write_expected(one, to + ".tsv");
   } catch (const std::exception& error) {
     std::cerr << error.what() << '\n';
     return 1;

@@ -26,9 +26,30 @@ def test_nothing_is_left_where_it_cannot_write(rig):
     assert list(rig.folder.iterdir()) == []
 
 
+def test_the_files_name_says_its_form(rig):
+    for name in ("a.html", "a.txt"):
+        assert rig.out("report", sample("tcw-015-excavator-trailer-over"), "--to", name) == f"wrote {name}\n"
+    page, text = (rig.folder / "a.html").read_text("utf-8"), (rig.folder / "a.txt").read_text("utf-8")
+    for form in (page, text):  # 6138.6 kg against 6000 kg, and what the figures are shown as is the same in each
+        assert "OUTSIDE A RATING: DO NOT TOW" in form and "6138.6 kg" in form and "−138.6 kg" in form
+    assert page.startswith("<!DOCTYPE html>\n<html lang=\"en-GB\">") and page.endswith("</html>\n")
+    assert max(map(len, text.split("\n"))) <= 80
+
+
+def test_a_page_replaces_another_and_only_when_it_is_whole(rig):
+    rig.run("report", sample("tcw-041-tanker-truck-alone"), "--to", "a.html", "--issued", "2026-10-05")
+    before = (rig.folder / "a.html").read_bytes()
+    rig.run("report", sample("tcw-041-tanker-truck-alone"), "--to", "a.html", "--issued", "2026-10-05")
+    assert (rig.folder / "a.html").read_bytes() == before
+    rig.run("report", sample("tcw-041-tanker-truck-alone"), "--to", "a.html", "--issued", "2026-10-06")
+    assert (rig.folder / "a.html").read_bytes() != before
+    assert "nowhere" in rig.refused("report", sample("tcw-041-tanker-truck-alone"), "--to", "nowhere/a.txt")
+    assert [one.name for one in rig.folder.iterdir()] == ["a.html"]
+
+
 def test_wrong_words(rig):
     assert "--to" in rig.wrong("report", "a.json")
-    assert ".xlsx" in rig.wrong("report", "a.json", "--to", "a.pdf")
+    assert ".xlsx, .html or .txt" in rig.wrong("report", "a.json", "--to", "a.pdf")
     assert "a4 or letter" in rig.wrong("report", "a.json", "--to", "a.xlsx", "--paper", "b5")
     assert "missing" in rig.wrong("report", "--to", "a.xlsx")
 

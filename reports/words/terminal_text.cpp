@@ -1,4 +1,4 @@
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 #include <algorithm>
 #include <array>
