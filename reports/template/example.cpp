@@ -6,8 +6,8 @@ TemplateExample template_example(sheet::CsvKind kind) {
   using enum sheet::CsvKind;
   switch (kind) {
     case sessions:
-      return {{"session", "weighed_at", "place", "client", "tow_vehicle", "trailer", "unit_load"},
-              {{"TCW 012, 3 October", "2026-10-03T08:40+02:00", "Depot 4", "Tallow Creek Water Board", "utility 12",
+      return {{"session", "weighed_at", "place", "technician", "tow_vehicle", "trailer", "unit_load"},
+              {{"TCW 012, 3 October", "2026-10-03T08:40+02:00", "Depot 4", "R. Okoye", "utility 12",
                 "pump trailer 3", "kg"}}};
     case vehicles:
       return {{"vehicle", "kind", "registration", "axle_places", "overhang", "axles", "coupling_to_axles"},

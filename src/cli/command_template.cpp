@@ -2,7 +2,6 @@
 
 #include <filesystem>
 
-#include "cli/clock.hpp"
 #include "cli/new_file.hpp"
 #include "cli/solve.hpp"
 #include "reports/result/json_text.hpp"
