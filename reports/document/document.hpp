@@ -127,7 +127,7 @@ struct SheetContent {
 };
 
 struct Report {
-  std::string number;         // on every page
+  std::string number;         // on every page; empty, and `issued` too, for what is no report
   std::string standing = {};  // beside it: "sealed, seal 3"; empty without a record
   std::string title, client, issued, engine;
   std::vector<SheetContent> sheets;

@@ -351,9 +351,10 @@ void Layout::write(Paper paper, bool last_sheet) {
   page_.paper = paper;
   page_.landscape = content_.landscape;
   page_.header_left = report_.title + ": " + content_.name;
-  page_.header_right = "Report " + report_.number + (report_.standing.empty() ? "" : " · " + report_.standing);
+  if (!report_.number.empty())
+    page_.header_right = "Report " + report_.number + (report_.standing.empty() ? "" : " · " + report_.standing);
   page_.footer_left = "Steelyard " + report_.engine;
-  page_.footer_centre = "Issued " + report_.issued;
+  if (!report_.issued.empty()) page_.footer_centre = "Issued " + report_.issued;
   page_.last_row = row_ - 1;
   page_.last_column = last_column();
   if (filter_) sheet_.filter(*filter_);

@@ -42,6 +42,13 @@ void Sheet::column_width(int column, double characters) {
                       "setting a column's width");
 }
 
+void Sheet::column(int column, double characters, const Style& style) {
+  const auto at = column_of(column);
+  state_->book->check(
+      worksheet_set_column(state_->sheet, at, at, characters, state_->book->format(style)),
+      "setting a column's look");
+}
+
 void Sheet::row_height(int row, double points) {
   // 409.5 points is the most that a row may have.
   const double height = std::min(points, 409.5);
@@ -94,7 +101,7 @@ void Sheet::page(const Page& page) {
   worksheet_set_margins(sheet, side_margin, side_margin, top_margin, bottom_margin);
   worksheet_fit_to_pages(sheet, 1, 0);
   worksheet_center_horizontally(sheet);
-  worksheet_gridlines(sheet, LXW_HIDE_ALL_GRIDLINES);
+  if (!page.gridlines) worksheet_gridlines(sheet, LXW_HIDE_ALL_GRIDLINES);
   const std::string header =
       "&L&8 " + margin_text(page.header_left) + "&R&8 " + margin_text(page.header_right);
   const std::string footer = "&L&8 " + margin_text(page.footer_left) + "&C&8 " +
@@ -105,7 +112,8 @@ void Sheet::page(const Page& page) {
   check(worksheet_set_footer_opt(sheet, footer.c_str(), &margin));
   if (page.repeat)
     check(worksheet_repeat_rows(sheet, row_of(page.repeat->first), row_of(page.repeat->second)));
-  check(worksheet_print_area(sheet, 0, 0, row_of(page.last_row), column_of(page.last_column)));
+  if (page.last_row >= 0)
+    check(worksheet_print_area(sheet, 0, 0, row_of(page.last_row), column_of(page.last_column)));
   if (page.freeze_rows > 0) worksheet_freeze_panes(sheet, row_of(page.freeze_rows), 0);
   if (page.breaks.empty()) return;
   std::vector<lxw_row_t> breaks;

@@ -29,6 +29,7 @@ struct Sheet::State {
   std::set<std::pair<int, int>> further_cells;
   std::vector<bool> rows;  // those with a cell or a height of their own
   int points_used = 0;     // rows that drawings have taken on a sheet of points
+  int lists_used = 0;      // columns that lists have taken on a sheet of lists
 
   void took_row(int row) {
     const auto at = static_cast<std::size_t>(row);

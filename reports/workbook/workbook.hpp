@@ -63,7 +63,8 @@ struct Page {
   std::string header_left, header_right, footer_left, footer_centre;  // the footer's right is "Page n of N"
   std::optional<std::pair<int, int>> repeat;  // rows printed at the head of every page
   std::vector<int> breaks;                    // a page ends before each of these rows
-  int last_row = 0, last_column = 0;          // the print area begins at 0, 0
+  int last_row = 0, last_column = 0;          // the print area begins at 0, 0; last_row -1: all there is
+  bool gridlines = false;                     // for a sheet to be filled in
   int freeze_rows = 0;                        // rows that stay in sight when scrolling
 };
 
@@ -97,6 +98,12 @@ struct Filter {
   int first_row = 0, last_row = 0, last_column = 0;
 };
 
+/// The words that a list in a cell offers.
+struct Choices {
+  std::vector<std::string> words;
+  bool others = false;  // another word is asked about and may stay; otherwise it is refused
+};
+
 class Workbook;
 
 /// A sheet of an open workbook; valid until close().
@@ -104,6 +111,8 @@ class Sheet {
  public:
   [[nodiscard]] const std::string& name() const;
   void column_width(int column, double characters);
+  /// Empty cells of the column look like `style`, and keep it when they are filled in.
+  void column(int column, double characters, const Style& style);
   void row_height(int row, double points);
   void text(int row, int column, std::string_view text, const Style& style);
   void number(int row, int column, double value, const Style& style);
@@ -114,6 +123,9 @@ class Sheet {
   void chart(const BarChart& chart, const Box& box);
   void chart(const ColumnChart& chart, const Box& box);
   void filter(const Filter& filter);
+  /// Cells of a column that offer a list. One too long for the file format stands on `lists`, a sheet that holds nothing
+  /// else; it takes a column there.
+  void choices(int column, int first_row, int last_row, const Choices& choices, Sheet& lists);
   /// The drawing as a chart of lines, sharp at any size; its points go to `points`, a sheet that holds
   /// nothing else.
   void drawing(const Drawing& drawing, const Box& box, Sheet& points);

@@ -21,6 +21,7 @@
 #include "cli/command_settings.hpp"
 #include "cli/command_show.hpp"
 #include "cli/command_strike.hpp"
+#include "cli/command_template.hpp"
 #include "cli/command_verify.hpp"
 #include "reports/table/terminal_text.hpp"
 
@@ -40,7 +41,7 @@ const std::vector<Make>& commands() {
       make<CommandRecord>, make<CommandStrike>, make<CommandReconcile>, make<CommandReport>,   make<CommandAudit>,
       make<CommandSeal>,   make<CommandAmend>,  make<CommandVerify>,    make<CommandMerge>,  make<CommandBackup>,
       make<CommandAttach>, make<CommandRegister>, make<CommandHistory>, make<CommandExport>, make<CommandRedact>,
-      make<CommandSettings>,
+      make<CommandSettings>, make<CommandTemplate>,
       make<CommandHelp>,
   };
   return all;

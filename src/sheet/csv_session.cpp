@@ -51,8 +51,8 @@ void RowUnits::use(const CsvRow& row, std::string_view column, std::string_view 
   }
   const auto [first, added] = unit_of_.emplace(row, session_unit);
   if (!added && first->second != session_unit)
-    faults.all.add(at, std::string("is missing: sessions in ") + first->second + " and in " +
-                           std::string(session_unit) + " use this row; write its unit, or a row for each");
+    faults.all.add(at, "is missing: sessions in " + in_quotes(first->second) + " and in " + in_quotes(session_unit) +
+                           " use this row; write its unit, or a row for each");
 }
 
 CsvAssembly::CsvAssembly(const CsvSession& rows, RowUnits& units, CsvFaults& faults)

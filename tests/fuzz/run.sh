@@ -7,9 +7,9 @@ root="$(cd "$(dirname "${BASH_SOURCE[0]}")/../.." && pwd)"
 install_missing $build_packages clang-16 libclang-rt-16-dev
 build="$root/build/fuzz"
 cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Debug -DCMAKE_CXX_COMPILER=clang++-16 -DSTEELYARD_FUZZ=ON >/dev/null
-cmake --build "$build" -j"$(nproc)" --target fuzz_sheet fuzz_fleet fuzz_number fuzz_store >/dev/null
+cmake --build "$build" -j"$(nproc)" --target fuzz_sheet fuzz_fleet fuzz_csv fuzz_number fuzz_store >/dev/null
 export UBSAN_OPTIONS=halt_on_error=1 ASAN_OPTIONS=detect_leaks=1
-for name in sheet fleet number store; do
+for name in sheet fleet csv number store; do
   found="$build/found/$name"
   mkdir -p "$found"
   echo "== $name"

@@ -188,8 +188,8 @@ def test_a_row_of_two_units_is_refused(rig):
     for kind, table in tables.items():
         rig.write(f"{kind}.csv", csv_sheets.text(table))
     err = rig.refused("import", *(f"{kind}.csv" for kind in tables))
-    assert "scales.csv, row 2" in err and "sessions in kg and in lb" in err
-    assert "vehicles.csv, row 3" in err and "sessions in mm and in in" in err
+    assert "scales.csv, row 2" in err and 'sessions in "kg" and in "lb"' in err
+    assert "vehicles.csv, row 3" in err and 'sessions in "mm" and in "in"' in err
 
 
 def test_a_common_scale_goes_with_the_sessions_that_name_it(rig):
