@@ -92,7 +92,9 @@ std::vector<CommonError> common_errors(const Side& before, const Side& after, Sa
     for (std::size_t k = 0; k < right.size(); ++k) {
       if (taken[k] || !matcher.same(left[i], right[k])) continue;
       taken[k] = true;
-      out.push_back({i, k, std::min(left[i].u, right[k].u)});
+      CommonError& error = out.emplace_back(CommonError{i, k, std::min(left[i].u, right[k].u), left[i].kind});
+      if (error.kind == ObservationKind::gain && left[i].scales.size() == 1)
+        error.scale = rig::find_scale(before.session, left[i].scales[0])->uid;
       break;
     }
   return out;

@@ -52,6 +52,8 @@ struct Compared {
 struct CommonError {
   std::size_t before = 0, after = 0;  // indices into the two Findings::observations
   double u = 0;                       // the smaller of the two: what they have in common at most
+  reconcile::ObservationKind kind = reconcile::ObservationKind::gain;
+  std::string scale = {};             // uid, of a gain
 };
 
 struct MatchedState {
