@@ -17,7 +17,7 @@ using compare::LimitSide;
 using Subject = ComparisonSubject;
 
 constexpr std::size_t name_width = 34, was_width = 12, is_width = 12;
-constexpr std::size_t check_width = 34, declared_width = 10, found_width = 10, beyond_width = 17;
+constexpr std::size_t check_width = 32, declared_width = 10, found_width = 10, beyond_width = 17;
 
 std::string limit_name(const LimitCompared& row) {
   std::string out = limit_in_words(row.limit, {});

@@ -15,7 +15,7 @@ namespace {
 using compare::Compared;
 using Subject = ComparisonSubject;
 
-constexpr std::size_t label_width = 32, figure_width = 10, difference_width = 17, verdict_width = 11;
+constexpr std::size_t label_width = 31, figure_width = 10, difference_width = 17;
 
 struct Named {
   std::string_view name, label;

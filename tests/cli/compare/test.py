@@ -101,11 +101,12 @@ def test_with_another_trailer_or_none(rig):
 
 def test_hostile_text_stays_text(rig):
     other = sheet(AFTER)
-    other["carried"]["note"] = "\x1b[2Jfull\u202e"
-    other["weighed"]["place"] = "\x1b]0;x"
-    other["modifications"][0]["what"] = "\x1b[31mred"
+    other["carried"]["note"] = "full\u202e"
+    other["weighed"]["place"] = "Depot\u2066 4"
+    other["modifications"][0]["what"] = "springs\u202e" + "x" * 300
     text = rig.out("compare", sample(BEFORE), rig.write("other.json", other))
-    assert "\x1b" not in text and "\u202e" not in text and "\\x1b" in text
+    assert "\u202e" not in text and "\u2066" not in text and "\\u202e" in text and "\\u2066" in text
+    assert all(len(line) <= 80 for line in text.splitlines()), text
 
 
 def test_refusals(rig):
