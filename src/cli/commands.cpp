@@ -2,6 +2,7 @@
 
 #include "cli/command_amend.hpp"
 #include "cli/command_attach.hpp"
+#include "cli/command_audit.hpp"
 #include "cli/command_backup.hpp"
 #include "cli/command_compare.hpp"
 #include "cli/command_export.hpp"
@@ -18,6 +19,7 @@
 #include "cli/command_register.hpp"
 #include "cli/command_report.hpp"
 #include "cli/command_seal.hpp"
+#include "cli/command_settings.hpp"
 #include "cli/command_show.hpp"
 #include "cli/command_strike.hpp"
 #include "cli/command_verify.hpp"
@@ -37,8 +39,10 @@ const std::vector<Make>& commands() {
   static const std::vector<Make> all{
       make<CommandInit>,   make<CommandImport>, make<CommandList>,      make<CommandShow>,   make<CommandPlan>,
       make<CommandRecord>, make<CommandStrike>, make<CommandReconcile>, make<CommandReport>, make<CommandCompare>,
+      make<CommandAudit>,
       make<CommandSeal>,   make<CommandAmend>,  make<CommandVerify>,    make<CommandMerge>,  make<CommandBackup>,
       make<CommandAttach>, make<CommandRegister>, make<CommandHistory>, make<CommandExport>, make<CommandRedact>,
+      make<CommandSettings>,
       make<CommandHelp>,
   };
   return all;

@@ -46,6 +46,9 @@ struct Summary {
   std::string weighed_at, place, client, tow_vehicle,
       trailer;  // labels, else registrations; empty where not given
   int states = 0, readings = 0, struck = 0;
+  std::string technician, purpose, client_uid;
+  std::string tow_uid, tow_registration, trailer_uid, trailer_registration;
+  bool has_trailer = false;
 };
 
 class Store {
@@ -154,6 +157,11 @@ class Store {
   std::vector<RegisterEntry> register_of(RegisterKind kind) const;  // by uid
   /// Standing sessions in which it takes part, in order of weighing time.
   std::vector<Summary> history(RegisterKind kind, std::string_view uid) const;
+
+  /// Keeps choices; `at` is filled in. An empty value takes an earlier one back. Refused above 64 KiB.
+  void choose(const std::vector<Setting>& settings);
+  /// Those that stand, by name and client.
+  std::vector<Setting> settings() const;
 
   /// Erases identity: client's name and reference, place, registrations, VIN, attached files, of every revision of a
   /// session, or of all sessions of a client with its notes in the register. Seals stay valid.
