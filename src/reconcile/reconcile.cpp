@@ -148,19 +148,50 @@ const Findings& Reconciliation::findings() const {
   return inside_->findings;
 }
 
+namespace {
+
+/// The derived quantity of that name, state and position, where it has a value and a gradient.
+const Derived* with_gradient(const DerivedSet& set, const Quantity& quantity) {
+  for (const auto* list : {&set.listed, &set.for_limits})
+    for (const Derived& derived : *list) {
+      const Quantity& other = derived.quantity;
+      if (derived.gradient.size() > 0 && other.determinable && other.name == quantity.name &&
+          other.state == quantity.state && other.at == quantity.at)
+        return &derived;
+    }
+  return nullptr;
+}
+
+bool same_observation(const Observation& a, const Observation& b) {
+  return a.kind == b.kind && a.id == b.id && a.state == b.state && a.scales == b.scales;
+}
+
+}  // namespace
+
 std::optional<NextReading> Reconciliation::settle(const Quantity& quantity) const {
-  const auto same = [&](const Derived& derived) {
-    const Quantity& other = derived.quantity;
-    return !derived.weights_only && derived.gradient.size() > 0 && other.determinable &&
-           other.name == quantity.name && other.state == quantity.state && other.at == quantity.at;
-  };
+  const Derived* found = with_gradient(inside_->whole->derived, quantity);
+  if (!found || found->weights_only) return std::nullopt;
   const SolvedRig& solved = inside_->solved();
-  for (const auto* list : {&inside_->whole->derived.listed, &inside_->whole->derived.for_limits}) {
-    const auto found = std::find_if(list->begin(), list->end(), same);
-    if (found == list->end()) continue;
-    return sharpening(further_readings(solved, solved.solution.unknowns), solved.solution, found->gradient);
+  return sharpening(further_readings(solved, solved.solution.unknowns), solved.solution, found->gradient);
+}
+
+std::optional<std::vector<double>> Reconciliation::sensitivities(const Quantity& quantity) const {
+  const Derived* found = with_gradient(inside_->whole->derived, quantity);
+  if (!found) return std::nullopt;
+  const WholeSolution& whole = *inside_->whole;
+  const SolvedRig& from = found->weights_only && whole.weights_only ? *whole.weights_only : *whole.everything;
+  const adjust::Solution& solution = from.solution;
+  // The covariance of fitted value i with the quantity is uᵢ·(fitted_root·rootᵀg)ᵢ; by uᵢ² it is what yᵢ does.
+  const adjust::Vector effect =
+      solution.fitted_root * (solution.covariance_root.transpose() * found->gradient);
+  std::vector<double> out;
+  std::size_t row = 0;  // what is not observed without the tape is passed over: the others keep their order
+  for (const Observation& observation : inside_->findings.observations) {
+    const bool there = row < from.observed.size() && same_observation(observation, from.observed[row]);
+    out.push_back(there ? effect[static_cast<Index>(row)] / observation.u : 0);
+    if (there) ++row;
   }
-  return std::nullopt;
+  return out;
 }
 
 Findings reconcile(const rig::Session& session, Search search) {

@@ -10,6 +10,7 @@
 #include <memory>
 #include <optional>
 #include <stdexcept>
+#include <vector>
 
 #include "reconcile/findings.hpp"
 #include "rig/session.hpp"
@@ -42,6 +43,13 @@ class Reconciliation {
   /// then have. Nothing where the quantity is not determinable, or is not one that its name, state and
   /// position find in the findings. One rank-one update for each candidate.
   [[nodiscard]] std::optional<NextReading> settle(const Quantity& quantity) const;
+
+  /// dq/dyᵢ of a quantity for every observation of findings().observations, in their order: what an error of
+  /// that observation does to it, from the linear problem at the solution. 0 for an observation that takes no
+  /// part in it (the tape in what the weights alone say). Unit: the quantity's by the observation's. Nothing
+  /// where the quantity is not determinable or not found by name, state and position. With the observations
+  /// independent, Σ(dq/dyᵢ·uᵢ)² is the square of the quantity's u.
+  [[nodiscard]] std::optional<std::vector<double>> sensitivities(const Quantity& quantity) const;
 
  private:
   struct Inside;
