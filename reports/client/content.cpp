@@ -42,7 +42,7 @@ const rig::State* Source::travels() const {
 
 std::string row_words(const Source& source, const assess::Row& row) {
   return clipped(
-      limit_words(source.session.rig.limits.at(row.limit), source.session.rig, source.options.words), 120);
+      limit_words(source.session.rig.limits.at(row.limit), source.session.rig, source.wording), 120);
 }
 
 std::string row_value(const Source& source, const assess::Row& row) {
@@ -119,9 +119,9 @@ std::string report_number(const rig::Session& session, const std::optional<rig::
 
 Report client_report(const rig::Session& session, const reconcile::Findings& findings,
                      const assess::Assessment& assessment, const ClientOptions& options) {
-  const ShownUnits own{session.units.load, session.units.length};
-  const client::Source source{
-      session, findings, assessment, options, options.units.value_or(own), report_number(session, options.record)};
+  const Wording wording({options.words, options.units}, session, &findings);
+  const client::Source source{session,       findings, assessment, options, wording.shown,
+                              report_number(session, options.record), wording};
   Report report;
   report.number = source.number;
   if (options.record) report.standing = record_standing(*options.record);

@@ -18,6 +18,7 @@ struct Source {
   const ClientOptions& options;
   ShownUnits shown;
   std::string number;  // of the report
+  Wording wording;     // the words of the reader's region, and `shown` again
 
   /// The determinable quantity of that name (and state), or null.
   [[nodiscard]] const reconcile::Quantity* known(std::string_view name, std::string_view state = {}) const;

@@ -12,9 +12,10 @@ namespace po = boost::program_options;
 namespace steelyard::cli {
 
 About CommandReport::about() const {
-  return {"report", "SESSION|SHEET --to FILE.xlsx [--paper a4|letter] [--store FILE]",
+  return {"report", "SESSION|SHEET --to FILE.xlsx [--paper a4|letter] [--words au|uk|us|za] [--store FILE]",
           "the client's workbook of one session",
-          "Reconciles one session and writes the client's report as a workbook, in the sheet's own units. A "
+          "Reconciles one session and writes the client's report as a workbook, in plain words and the sheet's own units; with --words in "
+          "a region's, and with a glossary of them. A "
           "file of that "
           "name is replaced, and only once the new one is whole."};
 }
@@ -25,6 +26,7 @@ void CommandReport::describe(po::options_description& options) {
                         "paper to print on");
   options.add_options()("issued", po::value(&issued_)->value_name("DATE"),
                         "date of issue, YYYY-MM-DD; else today");
+  words_.describe(options);
   store_.describe(options);
   json_.describe(options, "answer in JSON");
 }
@@ -34,6 +36,7 @@ void CommandReport::take(const std::vector<std::string>& words) {
   session_ = words[0];
   if (!to_.ends_with(".xlsx"))
     throw wrong(to_.empty() ? "--to FILE.xlsx is missing" : "--to must end in .xlsx, is " + to_);
+  if (const std::string fault = words_.fault(); !fault.empty()) throw wrong(fault);
   if (paper_ != "a4" && paper_ != "letter") throw wrong("--paper must be a4 or letter, is " + paper_);
 }
 
@@ -42,6 +45,9 @@ Exit CommandReport::run(Streams& streams) {
   const Solved solved = solve(source.session);
   reports::ClientOptions options;
   options.record = source.record;
+  const reports::Reader reader = reader_for(words_);
+  options.words = reader.words;
+  options.units = reader.units;
   options.engine = version();
   options.issued = issued_.empty() ? local_time_now().substr(0, 10) : issued_;
   options.paper = paper_ == "letter" ? reports::Paper::Letter : reports::Paper::A4;

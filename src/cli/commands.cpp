@@ -4,6 +4,7 @@
 #include "cli/command_attach.hpp"
 #include "cli/command_backup.hpp"
 #include "cli/command_export.hpp"
+#include "cli/command_glossary.hpp"
 #include "cli/command_help.hpp"
 #include "cli/command_history.hpp"
 #include "cli/command_import.hpp"
@@ -38,7 +39,7 @@ const std::vector<Make>& commands() {
       make<CommandRecord>, make<CommandStrike>, make<CommandReconcile>, make<CommandReport>,
       make<CommandSeal>,   make<CommandAmend>,  make<CommandVerify>,    make<CommandMerge>,  make<CommandBackup>,
       make<CommandAttach>, make<CommandRegister>, make<CommandHistory>, make<CommandExport>, make<CommandRedact>,
-      make<CommandHelp>,
+      make<CommandGlossary>, make<CommandHelp>,
   };
   return all;
 }
