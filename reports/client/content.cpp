@@ -131,6 +131,9 @@ Report client_report(const rig::Session& session, const reconcile::Findings& fin
   report.engine = options.engine;
   report.sheets = {client::summary(source), client::readings(source), client::results(source),
                    client::fit(source),     client::limits(source),   client::method(source)};
+  // Method bears the signature and stays the last.
+  if (options.words != Region::plain)
+    report.sheets.insert(report.sheets.end() - 1, client::glossary_sheet(source));
   const std::string whose =
       "Report " + report.number + (report.client.empty() ? "" : " · " + clipped(report.client, 80));
   for (std::size_t i = 1; i < report.sheets.size(); ++i) report.sheets[i].subtitle = whose;

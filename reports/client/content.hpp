@@ -31,6 +31,7 @@ SheetContent readings(const Source& source);
 SheetContent results(const Source& source);
 SheetContent fit(const Source& source);
 SheetContent limits(const Source& source);
+SheetContent glossary_sheet(const Source& source);  // of a region's words
 SheetContent method(const Source& source);
 
 /// The rig from the side as the lever it is; nothing where no load of a hitched rig is known.

@@ -37,6 +37,10 @@ TableRow quantity_row(const Source& source, const reconcile::Quantity& quantity)
 
 std::string units_note(const Source& source) {
   if (as_stored(source.shown)) return "Loads are in kg, the mass that a scale shows; lengths in mm.";
+  // "Lengths in in" reads badly.
+  if (!source.wording.plain() && source.shown == ShownUnits{units::LoadUnit::pound, units::LengthUnit::inch})
+    return "Loads are in pounds (lb), lengths in inches (in), converted exactly (1 lb = 0.45359237 kg, 1 in = 25.4 mm) "
+           "from the result in kg and mm.";
   return "Loads are in " + std::string(units::symbol(source.shown.load)) + ", lengths in " +
          std::string(units::symbol(source.shown.length)) +
          ", converted exactly (1 lb = 0.45359237 kg, 1 in = 25.4 mm) from the result in kg and mm.";

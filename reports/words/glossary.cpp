@@ -50,7 +50,7 @@ constexpr std::array things{
           "lowest rating of what carries it."},
     Thing{"coupling_load, coupling",
           {Named{}, Named{}, Named{}, Named{"pin weight"}, Named{}},
-          "The same of a fifth wheel, whose coupling lies ahead of the rear axle or above it."},
+          "The coupling load of a fifth wheel, whose coupling lies ahead of the rear axle or above it."},
     Thing{"coupling_share",
           {Named{"coupling share"}, Named{"tow-ball mass share"}, Named{"noseweight share"},
            Named{"tongue weight share"}, Named{"nose weight share"}},
