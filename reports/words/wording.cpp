@@ -175,8 +175,9 @@ Reader reader_of(Region region) {
 bool is_fifth_wheel(const rig::Session& session, const reconcile::Findings* findings) {
   if (!session.rig.trailer || session.rig.trailer->self_supporting) return false;
   if (const auto& taped = session.rig.tow_vehicle.overhang) return taped->value.mm().value() <= 0;
-  const reconcile::Quantity* found = findings ? findings->find("overhang") : nullptr;
-  return found && found->determinable && found->value <= 0;
+  return findings && std::any_of(findings->quantities.begin(), findings->quantities.end(), [](const auto& quantity) {
+           return quantity.name == "overhang" && quantity.determinable && quantity.value <= 0;
+         });
 }
 
 Wording::Wording(const Reader& reader, const rig::Session& session, const reconcile::Findings* findings)
