@@ -6,7 +6,6 @@
 namespace steelyard::reports::client {
 namespace {
 
-using assess::Outcome;
 using assess::Row;
 
 /// Rows that leave room for the picture on the first page.
@@ -15,27 +14,10 @@ std::size_t most_rows(const Source& source) {
 }
 
 int severity(const Row& row) {
-  switch (row.outcome) {
-    case Outcome::fail:
-      return 0;
-    case Outcome::conditional_fail:
-      return 1;
-    case Outcome::conditional_pass:
-      return 2;
-    case Outcome::not_assessed:
-      return 3;
-    case Outcome::pass:
-      break;
-  }
-  return 4;
+  return assess::severity(row.outcome);
 }
 
-/// How much of the rating is used up; of a minimum, how much of the value the rating takes.
-double used(const Row& row) {
-  if (!row.value || !row.rating) return 0;
-  const double top = row.minimum ? *row.rating : *row.value, bottom = row.minimum ? *row.value : *row.rating;
-  return bottom > 0 ? top / bottom : (top > 0 ? 1e9 : 0);
-}
+using assess::used;
 
 bool drawn_as_bar(const Row& row) {
   return !row.minimum && row.value && row.rating && *row.rating > 0 && *row.value >= 0;
@@ -85,26 +67,7 @@ TableRow deciding_row(const Source& source, const Row& row) {
 }  // namespace
 
 std::vector<const Row*> deciding(const Source& source) {
-  std::vector<const Row*> rows;
-  for (const Row& row : source.assessment.rows)
-    if (row.travels && !row.advice && (row.governs || row.outcome == Outcome::not_assessed))
-      rows.push_back(&row);
-  std::stable_sort(rows.begin(), rows.end(), [](const Row* a, const Row* b) {
-    if (severity(*a) != severity(*b)) return severity(*a) < severity(*b);
-    return used(*a) > used(*b);
-  });
-  return rows;
-}
-
-const Row* nearest(const std::vector<const Row*>& rows) {
-  const Row* worst = nullptr;
-  for (const Row* row : rows) {
-    if (!row->value || !row->margin) continue;
-    if (!worst || severity(*row) < severity(*worst) ||
-        (severity(*row) == severity(*worst) && used(*row) > used(*worst)))
-      worst = row;
-  }
-  return worst;
+  return assess::deciding(source.assessment);
 }
 
 void add_ratings(const Source& source, const std::vector<const Row*>& all, std::vector<Block>& blocks) {

@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include "assess/deciding.hpp"
 #include "reports/client/content.hpp"
 
 namespace steelyard::reports::client {
@@ -11,8 +12,7 @@ namespace steelyard::reports::client {
 /// Ratings of the state that the rig travels in, the governing ones of each kind, the most telling first.
 std::vector<const assess::Row*> deciding(const Source& source);
 
-/// The one that decides the outcome: the worst, then the most used up; null where none has a value.
-const assess::Row* nearest(const std::vector<const assess::Row*>& rows);
+using assess::nearest;
 
 /// The table, as long as the page holds with the picture under it, and the bars beside their ratings.
 void add_ratings(const Source& source, const std::vector<const assess::Row*>& all,

@@ -6,6 +6,8 @@
 // them makes them fit to be shown.
 #pragma once
 
+#include <cstddef>
+#include <functional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -76,6 +78,24 @@ struct Table {
   bool repeat_head = false;     // its head is printed on every page that it goes on to
 };
 
+/// A table whose rows are made as they are written, one line high each, for as many rows as a sheet can have. It stands
+/// last on its sheet.
+struct LongTable {
+  std::vector<Column> columns = {};
+  std::size_t rows = 0;
+  std::function<TableRow(std::size_t)> row = {};
+  std::string when_empty = {};
+};
+
+/// Upright columns of counts or shares over rows of the last table before it.
+struct Columns {
+  std::string title;
+  int first_row = 0, rows = 0, category_column = 0, value_column = 0;  // of the table
+  bool shares = false;
+  std::vector<Tone> tones = {};  // of each column; none: all alike
+  std::string description = {};
+};
+
 /// Bars of ratios over the first rows of the last table before it.
 struct Bars {
   std::string title;
@@ -96,7 +116,7 @@ struct Signature {
   std::string name;
 };
 
-using Block = std::variant<Heading, Paragraph, Facts, Banner, Table, Bars, Picture, Signature>;
+using Block = std::variant<Heading, Paragraph, Facts, Banner, Table, LongTable, Columns, Bars, Picture, Signature>;
 
 struct SheetContent {
   std::string name, title;

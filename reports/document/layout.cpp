@@ -218,6 +218,55 @@ void Layout::put(const Table& table) {
   for (const TableRow& row : table.rows) put_row(table, row);
 }
 
+/// Programs break its pages themselves: a manual break a page would be too many for them.
+void Layout::put(const LongTable& table) {
+  table_columns_.clear();
+  int column = 0;
+  for (const Column& one : table.columns) {
+    table_columns_.push_back(column);
+    column += one.span;
+  }
+  if (table.rows == 0) {
+    across_all(table.when_empty, look::body());
+    return next_row();
+  }
+  for (std::size_t i = 0; i < table.columns.size(); ++i)
+    across(table_columns_[i], table_columns_[i] + table.columns[i].span - 1, table.columns[i].title,
+           look::table_head(table.columns[i].right, i > 0 && table.columns[i - 1].right && !table.columns[i].right));
+  page_.repeat = {row_, row_};
+  page_.freeze_rows = row_ + 1;
+  filter_ = {.first_row = row_, .last_row = row_ + static_cast<int>(table.rows), .last_column = last_column()};
+  next_row();
+  for (std::size_t i = 0; i < table.rows; ++i) put_long_row(table, table.row(i));
+}
+
+void Layout::put_long_row(const LongTable& table, const TableRow& row) {
+  for (std::size_t i = 0; i < table.columns.size() && i < row.cells.size(); ++i) {
+    const Cell& cell = row.cells[i];
+    Style style = look::table_cell(cell, table.columns[i].right,
+                                   i > 0 && table.columns[i - 1].right && !table.columns[i].right);
+    style.wrap = false;
+    if (const auto* number = std::get_if<Number>(&cell.value))
+      sheet_.number(row_, table_columns_[i], number->value, style);
+    else if (const auto* text = std::get_if<std::string>(&cell.value))
+      sheet_.text(row_, table_columns_[i], *text, style);
+  }
+  ++row_;
+}
+
+void Layout::put(const Columns& columns) {
+  ColumnChart chart{.first_row = table_first_row_ + columns.first_row,
+                    .last_row = table_first_row_ + columns.first_row + columns.rows - 1,
+                    .category_column = table_columns_[static_cast<std::size_t>(columns.category_column)],
+                    .value_column = table_columns_[static_cast<std::size_t>(columns.value_column)],
+                    .shares = columns.shares,
+                    .colours = {},
+                    .description = columns.description};
+  for (int i = 0; i < columns.rows; ++i)
+    chart.colours.push_back(columns.tones.empty() ? ink : solid_colour(columns.tones[static_cast<std::size_t>(i)]));
+  titled_space(columns.title, 200, [&](const Box& box) { sheet_.chart(chart, box); });
+}
+
 void Layout::put(const Bars& bars) {
   BarChart chart{.first_row = table_first_row_,
                  .last_row = table_first_row_ + bars.rows - 1,
@@ -306,6 +355,7 @@ void Layout::write(Paper paper, bool last_sheet) {
   page_.footer_centre = "Issued " + report_.issued;
   page_.last_row = row_ - 1;
   page_.last_column = last_column();
+  if (filter_) sheet_.filter(*filter_);
   sheet_.page(page_);
 }
 

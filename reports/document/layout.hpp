@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -24,10 +25,13 @@ class Layout {
   void put(const Facts& facts);
   void put(const Banner& banner);
   void put(const Table& table);
+  void put(const LongTable& table);
+  void put(const Columns& columns);
   void put(const Bars& bars);
   void put(const Picture& picture);
   void put(const Signature& signature);
   void put_row(const Table& table, const TableRow& row);
+  void put_long_row(const LongTable& table, const TableRow& row);
   void one_fact(const Fact& fact, int label_first, int text_first, int last);
 
   /// One text over columns first to last of row_; the row becomes as high as it needs.
@@ -55,6 +59,7 @@ class Layout {
          repeated_ = 0;             // points; repeated_: of the head that every page begins with
   int table_first_row_ = 0;         // of the last table's rows
   std::vector<int> table_columns_;  // where its columns begin
+  std::optional<Filter> filter_;    // of a long table
   Page page_;
 };
 

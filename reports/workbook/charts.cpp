@@ -190,6 +190,39 @@ void Sheet::chart(const BarChart& bars, const Box& box) {
   place(book, state_->sheet, chart, box, bars.description);
 }
 
+void Sheet::chart(const ColumnChart& columns, const Box& box) {
+  Workbook::State& book = *state_->book;
+  lxw_chart* chart = workbook_add_chart(book.book, LXW_CHART_COLUMN);
+  lxw_chart_series* series = chart ? chart_add_series(chart, nullptr, nullptr) : nullptr;
+  if (!series) book.refuse("out of memory");
+  const auto first = static_cast<lxw_row_t>(columns.first_row), last = static_cast<lxw_row_t>(columns.last_row);
+  const auto category = static_cast<lxw_col_t>(columns.category_column);
+  const auto value = static_cast<lxw_col_t>(columns.value_column);
+  chart_series_set_categories(series, state_->name.c_str(), first, category, last, category);
+  chart_series_set_values(series, state_->name.c_str(), first, value, last, value);
+  chart_set_series_gap(chart, 35);
+  style_bars(series, columns.colours);
+  lxw_chart_font small = font_of(8, 0x22313A, false);
+  chart_series_set_labels(series);
+  chart_series_set_labels_num_format(series, columns.shares ? "0%;;" : "#,##0;;");  // none over an empty column
+  chart_series_set_labels_font(series, &small);
+  frame_off(chart);
+  lxw_chart_axis* values = chart_axis_get(chart, LXW_CHART_AXIS_TYPE_Y);
+  lxw_chart_axis* categories = chart_axis_get(chart, LXW_CHART_AXIS_TYPE_X);
+  lxw_chart_line axis_line = line_of(0.75, 0x9AA5AB), faint = line_of(0.5, 0xD9DEE1);
+  chart_axis_set_num_font(categories, &small);
+  chart_axis_set_line(categories, &axis_line);
+  chart_axis_set_major_tick_mark(categories, LXW_CHART_AXIS_TICK_MARK_NONE);
+  chart_axis_set_min(values, 0);
+  chart_axis_set_num_format(values, columns.shares ? "0%" : "#,##0");
+  chart_axis_set_num_font(values, &small);
+  lxw_chart_line none = no_line();
+  chart_axis_set_line(values, &none);
+  chart_axis_major_gridlines_set_visible(values, LXW_TRUE);
+  chart_axis_major_gridlines_set_line(values, &faint);
+  place(book, state_->sheet, chart, box, columns.description);
+}
+
 void Sheet::drawing(const Drawing& drawing, const Box& box, Sheet& points) {
   Workbook::State& book = *state_->book;
   lxw_chart* chart = workbook_add_chart(book.book, LXW_CHART_SCATTER_STRAIGHT);

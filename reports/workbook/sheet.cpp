@@ -47,7 +47,7 @@ void Sheet::row_height(int row, double points) {
   const double height = std::min(points, 409.5);
   state_->book->check(worksheet_set_row(state_->sheet, row_of(row), height, nullptr),
                       "setting a row's height");
-  state_->rows.insert(row);
+  state_->took_row(row);
 }
 
 void Sheet::text(int row, int column, std::string_view text, const Style& style) {
@@ -112,6 +112,12 @@ void Sheet::page(const Page& page) {
   for (const int row : page.breaks) breaks.push_back(row_of(row));
   breaks.push_back(0);  // ends the list
   check(worksheet_set_h_pagebreaks(sheet, breaks.data()));
+}
+
+void Sheet::filter(const Filter& filter) {
+  state_->book->check(worksheet_autofilter(state_->sheet, row_of(filter.first_row), 0, row_of(filter.last_row),
+                                           column_of(filter.last_column)),
+                      "setting a filter");
 }
 
 void Sheet::hide() {

@@ -4,13 +4,18 @@
 
 #include <xlsxwriter.h>
 
+#include <algorithm>
+#include <bit>
+#include <cstdint>
 #include <deque>
 #include <filesystem>
 #include <map>
 #include <set>
 #include <string>
 #include <utility>
+#include <vector>
 
+#include "reports/workbook/readback.hpp"
 #include "reports/workbook/workbook.hpp"
 
 namespace steelyard::reports {
@@ -19,13 +24,32 @@ struct Sheet::State {
   Workbook::State* book = nullptr;
   lxw_worksheet* sheet = nullptr;
   std::string name;
-  std::set<std::pair<int, int>> cells;
-  std::set<int> rows;   // those with a cell or a height of their own
-  int points_used = 0;  // rows that drawings have taken on a sheet of points
+  // A cell may be written twice (a joined one is), so each is remembered: the first 64 columns of a row as bits.
+  std::vector<std::uint64_t> first_columns;
+  std::set<std::pair<int, int>> further_cells;
+  std::vector<bool> rows;  // those with a cell or a height of their own
+  int points_used = 0;     // rows that drawings have taken on a sheet of points
 
+  void took_row(int row) {
+    const auto at = static_cast<std::size_t>(row);
+    if (rows.size() <= at) {
+      rows.resize(at + 1);
+      first_columns.resize(at + 1);
+    }
+    rows[at] = true;
+  }
   void took(int row, int column) {
-    cells.emplace(row, column);
-    rows.insert(row);
+    took_row(row);
+    if (column < 64)
+      first_columns[static_cast<std::size_t>(row)] |= std::uint64_t{1} << column;
+    else
+      further_cells.emplace(row, column);
+  }
+  [[nodiscard]] SheetCount count() const {
+    SheetCount out{.rows = static_cast<std::size_t>(std::count(rows.begin(), rows.end(), true)),
+                   .cells = further_cells.size()};
+    for (const std::uint64_t columns : first_columns) out.cells += static_cast<std::size_t>(std::popcount(columns));
+    return out;
   }
 };
 

@@ -129,7 +129,7 @@ std::filesystem::path claim_temporary(const Workbook::State& state) {
 
 }  // namespace
 
-Workbook::Workbook(std::filesystem::path to, const Properties& properties)
+Workbook::Workbook(std::filesystem::path to, const Properties& properties, Growth growth)
     : state_(std::make_unique<State>()) {
   State& state = *state_;
   state.to = std::move(to);
@@ -143,6 +143,7 @@ Workbook::Workbook(std::filesystem::path to, const Properties& properties)
 
   lxw_workbook_options options{};
   options.tmpdir = state.folder.data();
+  options.constant_memory = growth == Growth::row_by_row ? LXW_TRUE : LXW_FALSE;
   state.book = workbook_new_opt(state.temporary.c_str(), &options);
   if (!state.book) state.refuse("out of memory");
 
@@ -185,7 +186,7 @@ void Workbook::close() {
   const lxw_error result = workbook_close(book);
   if (result != LXW_NO_ERROR) state.refuse(words_of(result) + "; is the disk full? Nothing was left behind");
   std::vector<SheetCount> expected;
-  for (const Sheet::State& sheet : state.sheets) expected.push_back({sheet.rows.size(), sheet.cells.size()});
+  for (const Sheet::State& sheet : state.sheets) expected.push_back(sheet.count());
   try {
     check_workbook(state.temporary, expected);
   } catch (const std::runtime_error& error) {

@@ -84,6 +84,19 @@ struct BarChart {
   std::string description;
 };
 
+/// Upright columns, the first row leftmost, from cells of the same sheet; their figures above them.
+struct ColumnChart {
+  int first_row = 0, last_row = 0, category_column = 0, value_column = 0;
+  bool shares = false;  // shown in per cent
+  std::vector<std::uint32_t> colours;  // of each column
+  std::string description;
+};
+
+/// Rows that a reader can sort out by their columns' words; the first is the head.
+struct Filter {
+  int first_row = 0, last_row = 0, last_column = 0;
+};
+
 class Workbook;
 
 /// A sheet of an open workbook; valid until close().
@@ -99,6 +112,8 @@ class Sheet {
   void merged(int row, int first, int last, std::string_view text, const Style& style, int last_row = -1);
   void page(const Page& page);
   void chart(const BarChart& chart, const Box& box);
+  void chart(const ColumnChart& chart, const Box& box);
+  void filter(const Filter& filter);
   /// The drawing as a chart of lines, sharp at any size; its points go to `points`, a sheet that holds
   /// nothing else.
   void drawing(const Drawing& drawing, const Box& box, Sheet& points);
@@ -117,10 +132,15 @@ struct Properties {
   std::time_t created = 0;  // 0 is the epoch of the file format's calendar here, 1 January 2000
 };
 
+/// How a workbook is written: kept whole until close(), or each sheet's rows put on the disk as soon as the next row begins,
+/// for workbooks of millions of cells. Then a row can be written to only until the next one begins; cells that are
+/// written earlier are lost, which close() notices.
+enum class Growth { whole, row_by_row };
+
 class Workbook {
  public:
   /// Refuses a folder that is not there or cannot be written.
-  Workbook(std::filesystem::path to, const Properties& properties);
+  Workbook(std::filesystem::path to, const Properties& properties, Growth growth = Growth::whole);
   Workbook(const Workbook&) = delete;
   Workbook& operator=(const Workbook&) = delete;
   ~Workbook();  // without close(): nothing is left behind

@@ -18,6 +18,7 @@
 #include "cli/command_register.hpp"
 #include "cli/command_report.hpp"
 #include "cli/command_seal.hpp"
+#include "cli/command_settings.hpp"
 #include "cli/command_show.hpp"
 #include "cli/command_strike.hpp"
 #include "cli/command_verify.hpp"
@@ -39,7 +40,8 @@ const std::vector<Make>& commands() {
       make<CommandRecord>, make<CommandStrike>, make<CommandReconcile>, make<CommandReport>,
       make<CommandSeal>,   make<CommandAmend>,  make<CommandVerify>,    make<CommandMerge>,  make<CommandBackup>,
       make<CommandAttach>, make<CommandRegister>, make<CommandHistory>, make<CommandExport>, make<CommandRedact>,
-      make<CommandGlossary>, make<CommandHelp>,
+      make<CommandSettings>, make<CommandGlossary>,
+      make<CommandHelp>,
   };
   return all;
 }

@@ -125,6 +125,15 @@ struct RegisterNote {
   std::string uid, field, value, by;
 };
 
+// --- settings
+
+/// A choice that whoever uses the store made once: name "provider.name", "words", … `client` is the uid of the client whom
+/// it is for, empty for all. Their meaning is the command line's affair.
+struct Setting {
+  std::string name, client, value, by, at;
+  bool operator==(const Setting&) const = default;
+};
+
 // --- merge and redact
 
 struct Merged {

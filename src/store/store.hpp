@@ -155,6 +155,11 @@ class Store {
   /// Standing sessions in which it takes part, in order of weighing time.
   std::vector<Summary> history(RegisterKind kind, std::string_view uid) const;
 
+  /// Keeps choices; `at` is filled in. An empty value takes an earlier one back. Refused above 64 KiB.
+  void choose(const std::vector<Setting>& settings);
+  /// Those that stand, by name and client.
+  std::vector<Setting> settings() const;
+
   /// Erases identity: client's name and reference, place, registrations, VIN, attached files, of every revision of a
   /// session, or of all sessions of a client with its notes in the register. Seals stay valid.
   Redacted redact_session(std::string_view session, std::string_view why, std::string_view by);

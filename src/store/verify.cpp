@@ -4,6 +4,7 @@
 #include "store/migrations.hpp"
 #include "store/redact.hpp"
 #include "store/register.hpp"
+#include "store/settings.hpp"
 #include "store/verification.hpp"
 
 namespace steelyard::store {
@@ -97,6 +98,7 @@ Verification verify_all(Connection& connection, std::string_view head, const Sto
   attempt([&] { verify_contents(connection, progress, found); });
   attempt([&] { verify_files(connection, found); });
   attempt([&] { verify_notes(connection, found); });
+  attempt([&] { verify_settings(connection, found); });
   attempt([&] { verify_redactions(connection, found); });
   return found;
 }

@@ -129,6 +129,32 @@ BOOST_FIXTURE_TEST_CASE(the_register_knows_the_latest, WithStore) {
   BOOST_TEST(store.verify({}, {}).sound());
 }
 
+BOOST_FIXTURE_TEST_CASE(the_latest_choice_stands, WithStore) {
+  const auto setting = [](std::string name, std::string client, std::string value) {
+    return store::Setting{
+        .name = std::move(name), .client = std::move(client), .value = std::move(value), .by = "R. Okoye", .at = {}};
+  };
+  BOOST_TEST(store.settings().empty());
+  store.choose({setting("words", "", "uk"), setting("words", "tcwb", "au"), setting("provider.name", "", "M. Adeyemi")});
+  store.choose({setting("words", "", "za"), setting("provider.name", "", "")});
+  const auto standing = store.settings();
+  BOOST_REQUIRE(standing.size() == 2u);
+  BOOST_TEST(standing[0].client == "");
+  BOOST_TEST(standing[0].value == "za");
+  BOOST_TEST(standing[1].client == "tcwb");
+  BOOST_TEST(standing[1].value == "au");
+  BOOST_TEST(standing[1].at.ends_with("Z"));
+  BOOST_TEST(holds(refusal_of([&] { store.choose({setting("x", "", std::string(65537, 'x'))}); }), "64 KiB"));
+  BOOST_TEST(holds(refusal_of([&] { store.choose({setting("", "", "x")}); }), "has a name"));
+  BOOST_TEST(store.verify({}, {}).sound());
+  const Raw raw(path);
+  raw.run("DROP TRIGGER setting_is_never_changed");
+  raw.run("UPDATE setting SET value = 'us' WHERE seq = 2");
+  const auto found = store.verify({}, {});
+  BOOST_TEST(std::any_of(found.remarks.begin(), found.remarks.end(),
+                         [](const auto& one) { return one.kind == "setting_changed" && holds(one.what, "words"); }));
+}
+
 BOOST_FIXTURE_TEST_CASE(what_is_redacted_is_in_no_byte_of_the_file, WithStore) {
   const rig::Session before = store.load("a");
   const std::vector<std::string> identity{before.client.name, before.client.reference, before.rig.tow_vehicle.vin,

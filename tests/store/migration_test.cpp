@@ -25,7 +25,7 @@ const fs::path released_stores = fs::path(STEELYARD_SOURCE_DIR) / "tests/store/r
 std::vector<Migration> with_one_more(std::string_view sql) {
   const auto released = store::released_migrations();
   std::vector<Migration> all(released.begin(), released.end());
-  all.push_back({static_cast<int>(all.size()) + 1, "0003_invented", sql});
+  all.push_back({static_cast<int>(all.size()) + 1, "0004_invented", sql});
   return all;
 }
 
@@ -55,13 +55,13 @@ BOOST_AUTO_TEST_CASE(an_older_store_is_brought_up_to_date_by_a_writer) {
       with_one_more("CREATE TABLE note (text TEXT NOT NULL) STRICT; INSERT INTO note VALUES ('n');");
   const Settings newer = using_migrations(migrations);
   const std::string before = bytes_of(path);
-  BOOST_TEST(holds(refusal_of([&] { Opener::open(path, Access::read_only, newer); }), "older format (2)"));
+  BOOST_TEST(holds(refusal_of([&] { Opener::open(path, Access::read_only, newer); }), "older format (3)"));
   BOOST_TEST((bytes_of(path) == before));
 
   BOOST_TEST((Opener::open(path, Access::read_write, newer).load("a") == full_session("a")));
-  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 3);
+  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 4);
   BOOST_TEST(Raw(path).texts("SELECT number, name FROM migration ORDER BY number") ==
-                 (std::vector<std::string>{"1|0001_initial", "2|0002_records", "3|0003_invented"}),
+                 (std::vector<std::string>{"1|0001_initial", "2|0002_records", "3|0003_settings", "4|0004_invented"}),
              boost::test_tools::per_element());
   BOOST_TEST(Opener::open(path, Access::read_only, newer).ids().size() == 1u);
   BOOST_TEST(holds(refusal_of([&] { Store::open(path, Access::read_write); }), "update steelyard"));
@@ -71,8 +71,8 @@ BOOST_AUTO_TEST_CASE(a_new_store_has_every_migration) {
   const Folder folder;
   const auto migrations = with_one_more("CREATE TABLE note (text TEXT NOT NULL) STRICT;");
   Opener::create(folder / "fleet.db", using_migrations(migrations));
-  BOOST_TEST(Raw(folder / "fleet.db").integer("PRAGMA user_version") == 3);
-  BOOST_TEST(Raw(folder / "fleet.db").integer("SELECT count(*) FROM migration") == 3);
+  BOOST_TEST(Raw(folder / "fleet.db").integer("PRAGMA user_version") == 4);
+  BOOST_TEST(Raw(folder / "fleet.db").integer("SELECT count(*) FROM migration") == 4);
 }
 
 BOOST_AUTO_TEST_CASE(a_migration_that_fails_leaves_the_older_store) {
@@ -84,40 +84,55 @@ BOOST_AUTO_TEST_CASE(a_migration_that_fails_leaves_the_older_store) {
   BOOST_TEST(holds(refusal_of([&] { Opener::open(path, Access::read_write, using_migrations(migrations)); }),
                    "note.text"));
   BOOST_TEST(content_of(path) == before);
-  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 2);
+  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 3);
   BOOST_TEST((Store::open(path, Access::read_write).load("a") == full_session("a")));
 }
 
-fs::path copy_of_old_store(const Folder& folder) {
+fs::path copy_of_old_store(const Folder& folder, const std::string& version = "1") {
   const fs::path path = folder / "fleet.db";
-  fs::copy_file(released_stores / "format-1.db", path);
+  fs::copy_file(released_stores / ("format-" + version + ".db"), path);
   fs::permissions(path, fs::perms(0644));
   return path;
 }
 
-// The old program's own words for each session, against what is read now.
-BOOST_AUTO_TEST_CASE(a_real_store_of_version_1_gives_the_same_sessions) {
-  const Folder folder;
-  const fs::path path = copy_of_old_store(folder);
-  Store store = Store::open(path, Access::read_write);
-  std::ifstream shown(released_stores / "format-1.jsonl");
+/// What an old program showed of its store: each a sheet on one line, or over several that end with a line "}".
+std::vector<std::string> shown_by_version(const std::string& version) {
+  std::ifstream shown(released_stores / ("format-" + version + ".jsonl"));
   std::vector<std::string> texts;
-  // Each is a sheet over several lines that ends with a line "}".
   for (std::string line, text; std::getline(shown, line);) {
     text += line + "\n";
     if (line == "}" || (line.starts_with("{") && line.ends_with("}"))) texts.push_back(std::exchange(text, {}));
   }
+  return texts;
+}
+
+/// The old program's own words for each session, against what is read now; gives what verify finds.
+store::Verification check_old_store(const std::string& version, std::size_t sessions) {
+  const Folder folder;
+  Store store = Store::open(copy_of_old_store(folder, version), Access::read_write);
+  const auto texts = shown_by_version(version);
   const auto ids = store.ids();
-  BOOST_REQUIRE(ids.size() == 4u);
-  BOOST_REQUIRE(texts.size() == ids.size());
+  BOOST_REQUIRE(ids.size() == sessions);
+  BOOST_REQUIRE(texts.size() == sessions);
   for (std::size_t i = 0; i < ids.size(); ++i) {
     const sheet::Read read = sheet::read(texts[i]);
     BOOST_REQUIRE(read.session.has_value());
     BOOST_TEST((store.load(ids[i]) == *read.session), ids[i]);
   }
-  const store::Verification found = store.verify({}, {});
+  return store.verify({}, {});
+}
+
+BOOST_AUTO_TEST_CASE(a_real_store_of_version_1_gives_the_same_sessions) {
+  const store::Verification found = check_old_store("1", 4);
   BOOST_TEST(found.sound());
   BOOST_TEST(found.unsealed == 4);
+}
+
+BOOST_AUTO_TEST_CASE(a_real_store_of_version_2_gives_the_same_sessions_and_seals) {
+  const store::Verification found = check_old_store("2", 5);
+  BOOST_TEST(found.sound());
+  BOOST_TEST(found.sealed == 1);
+  BOOST_TEST(found.unsealed == 5);
 }
 
 BOOST_AUTO_TEST_CASE(a_copy_is_made_before_the_format_changes) {

@@ -41,6 +41,7 @@ def content(path):
 def test_no_flip_that_changes_content_goes_unnoticed(rig):
     altered.sealed_store(rig)
     rig.out("register", "client", "tcwb", "--contact", "stores@tcwb.example")
+    rig.out("settings", "provider.name", "Okoye & Adeyemi, weighers", "--by", "R. Okoye")
     rig.out("redact", "small-0002", "--why", "the client asked for it", "--by", "R. Okoye", "--yes")
     path = rig.folder / "steelyard.db"
     sound = path.read_bytes()

@@ -68,6 +68,8 @@ std::vector<Operation> operations(const std::filesystem::path& folder) {
            if (one.contact == "at the gate") return true;
          return false;
        }},
+      {"choose", [](Store& store) { store.choose({{.name = "words", .client = {}, .value = "au", .by = {}, .at = {}}}); },
+       [](const Store& store) { return store.settings().size() == 1; }},
       {"redact", [](Store& store) { store.redact_session("a", "asked for", "R. Okoye"); },
        [place](const Store& store) { return store.record_of("a").redacted && place(store, "a").empty(); }},
       {"merge", [folder](Store& store) { store.merge(folder / "other.db"); },

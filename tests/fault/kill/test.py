@@ -162,6 +162,14 @@ def amend(bench):
     return None
 
 
+def choose(bench):
+    name = f"provider {bench.random.random()}"
+    lines, done = bench.killed("settings", ["settings", "provider.name", name])
+    bench.check()
+    standing = [one["value"] for one in bench.rig.lines("settings")]
+    assert name in standing or not (lines or done), "an acknowledged choice is gone"
+
+
 def merge(bench):
     other = bench.rig.folder / "other.db"
     other.unlink(missing_ok=True)
@@ -232,7 +240,7 @@ def redact(bench):
     assert bench.rig.json("verify", "--quick")["sound"] is True
 
 
-OPERATIONS = [record, record, record, strike, import_fleet, seal, amend, merge, backup, migrate, report, redact]
+OPERATIONS = [record, record, record, strike, import_fleet, seal, amend, merge, backup, migrate, report, choose, redact]
 
 
 def test_killed_at_any_moment(rig):
