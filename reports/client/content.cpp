@@ -41,8 +41,8 @@ const rig::State* Source::travels() const {
 }
 
 std::string row_words(const Source& source, const assess::Row& row) {
-  return clipped(
-      limit_words(source.session.rig.limits.at(row.limit), source.session.rig, source.wording), 120);
+  return clipped(limit_words(source.session.rig.limits.at(row.limit), source.session.rig, source.wording),
+                 120);
 }
 
 std::string row_value(const Source& source, const assess::Row& row) {
@@ -120,8 +120,8 @@ std::string report_number(const rig::Session& session, const std::optional<rig::
 Report client_report(const rig::Session& session, const reconcile::Findings& findings,
                      const assess::Assessment& assessment, const ClientOptions& options) {
   const Wording wording({options.words, options.units}, session, &findings);
-  const client::Source source{session,       findings, assessment, options, wording.shown,
-                              report_number(session, options.record), wording};
+  const client::Source source{
+      session, findings, assessment, options, wording.shown, report_number(session, options.record), wording};
   Report report;
   report.number = source.number;
   if (options.record) report.standing = record_standing(*options.record);

@@ -26,7 +26,8 @@ std::string remark(const Source& source, const Row& row) {
   const auto add = [&words](std::string more) { words += (words.empty() ? "" : "; ") + std::move(more); };
   if (row.reason) add(clipped(source.wording.around_names(*row.reason, source.session), 400));
   if (row.suspect) add("suspect reading: see Fit");
-  if (row.next_reading) add("surer by weighing " + clipped(next_reading_words(*row.next_reading, source.wording), 200));
+  if (row.next_reading)
+    add("surer by weighing " + clipped(next_reading_words(*row.next_reading, source.wording), 200));
   if (several && row.governs) add("governs: the lowest of its kind");
   if (several && !row.governs && row.value) add("a lower one governs");
   if (!row.at.empty()) add("at " + place_words(row.at, source.wording));

@@ -130,16 +130,17 @@ std::vector<std::string> assumptions(const Source& source) {
     all.push_back(wording("The tape of the overhang is good within u = 10 mm."));
   if (const auto& trailer = session.rig.trailer; trailer && !trailer->self_supporting) {
     if (!trailer->coupling_to_axles)
-      all.push_back(
-          wording("The distance from the coupling to the trailer’s axles was not measured: 4000 mm, u = 1500 mm."));
+      all.push_back(wording(
+          "The distance from the coupling to the trailer’s axles was not measured: 4000 mm, u = 1500 mm."));
     all.push_back("Where a coupling height was not measured, u = " +
                   (session.assumptions.unmeasured_height_u
                        ? as_entered(*session.assumptions.unmeasured_height_u)
                        : wording("18 mm")) +
                   wording("; measured without a stated uncertainty, 5 mm."));
     const bool single = trailer->suspension_or_default() != rig::Suspension::independent;
-    all.push_back(wording("The coupling load changes with its height by ") + per_height(source, 0) + ", u = " +
-                  per_height(source, session.assumptions.height_sensitivity_u.value_or(single ? 0.15 : 1.0)) + ".");
+    all.push_back(
+        wording("The coupling load changes with its height by ") + per_height(source, 0) + ", u = " +
+        per_height(source, session.assumptions.height_sensitivity_u.value_or(single ? 0.15 : 1.0)) + ".");
   }
   all.emplace_back("Ground said to be level, or not measured, is level within u = 2 mm per m.");
   all.push_back("A scale of unknown gain: u = 0.3 % of its load; a reading on an unknown scale, u = " +

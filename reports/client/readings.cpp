@@ -229,7 +229,8 @@ Table all_readings(const Source& source) {
               .when_empty = "No reading was recorded.",
               .repeat_head = true};
   for (const rig::State& state : source.session.states)
-    for (const rig::Reading& reading : state.readings) table.rows.push_back(reading_row(source, state, reading));
+    for (const rig::Reading& reading : state.readings)
+      table.rows.push_back(reading_row(source, state, reading));
   return table;
 }
 

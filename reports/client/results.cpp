@@ -21,7 +21,9 @@ TableRow quantity_row(const Source& source, const reconcile::Quantity& quantity)
   row.cells[8] = text(share ? std::string() : unit_word(quantity.measure, source.shown));
   if (!quantity.determinable) {
     row.cells[3] = text("unknown");
-    row.cells[9] = text(quantity.needs ? clipped(source.wording.around_names(quantity.needs->text, source.session), 400) : "not determinable");
+    row.cells[9] =
+        text(quantity.needs ? clipped(source.wording.around_names(quantity.needs->text, source.session), 400)
+                            : "not determinable");
     return row;
   }
   row.cells[3] = figure(quantity.value, quantity.u, quantity.measure, source.shown, share);
@@ -39,7 +41,8 @@ std::string units_note(const Source& source) {
   if (as_stored(source.shown)) return "Loads are in kg, the mass that a scale shows; lengths in mm.";
   // "Lengths in in" reads badly.
   if (!source.wording.plain() && source.shown == ShownUnits{units::LoadUnit::pound, units::LengthUnit::inch})
-    return "Loads are in pounds (lb), lengths in inches (in), converted exactly (1 lb = 0.45359237 kg, 1 in = 25.4 mm) "
+    return "Loads are in pounds (lb), lengths in inches (in), converted exactly (1 lb = 0.45359237 kg, 1 in "
+           "= 25.4 mm) "
            "from the result in kg and mm.";
   return "Loads are in " + std::string(units::symbol(source.shown.load)) + ", lengths in " +
          std::string(units::symbol(source.shown.length)) +
@@ -137,7 +140,8 @@ void add_suspects(const Source& source, std::vector<Block>& blocks) {
     if (!why.empty()) blocks.emplace_back(Paragraph{clipped(why, 900) + ".", Paragraph::Kind::note});
     if (set.next_reading)
       blocks.emplace_back(Paragraph{
-          clipped("To be sure, weigh: " + next_reading_words(*set.next_reading, source.wording), 300) + ".", Paragraph::Kind::note});
+          clipped("To be sure, weigh: " + next_reading_words(*set.next_reading, source.wording), 300) + ".",
+          Paragraph::Kind::note});
   }
   blocks.emplace_back(Paragraph{"These are proposals: no reading was altered.", Paragraph::Kind::note});
 }

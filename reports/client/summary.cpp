@@ -124,7 +124,7 @@ std::string suspect_words(const Source& source) {
   const auto& members = findings.suspects.front().members;
   const auto& likeliest = findings.observations.at(members.front().observation);
   std::string words = ": " + (likeliest.at ? place_words(*likeliest.at, source.wording)
-                                     : observation_words(likeliest.kind, source.wording));
+                                           : observation_words(likeliest.kind, source.wording));
   if (likeliest.state) words += ", state “" + clipped(*likeliest.state, 30) + "”";
   if (members.size() > 1) words += ", or one of " + std::to_string(members.size() - 1) + " more";
   return words;
@@ -165,10 +165,10 @@ void add_coupling(const Source& source, std::vector<Block>& blocks) {
   const rig::State* state = source.travels();
   const auto* restored = state ? source.known("front_axle_restoration", state->name) : nullptr;
   if (restored)
-    facts.facts.push_back(
-        fact(source.wording("Weight distribution"), "Brings back " + in_percent(restored->value, restored->u) +
-                                        " of what the front axle lost. It changes neither the trailer’s "
-                                        "mass nor the combination’s."));
+    facts.facts.push_back(fact(source.wording("Weight distribution"),
+                               "Brings back " + in_percent(restored->value, restored->u) +
+                                   " of what the front axle lost. It changes neither the trailer’s "
+                                   "mass nor the combination’s."));
   if (facts.facts.empty()) return;
   blocks.emplace_back(Heading{"What the coupling does"});
   blocks.emplace_back(std::move(facts));
@@ -186,7 +186,8 @@ void add_unknowns(const Source& source, std::vector<Block>& blocks) {
           clipped(source.wording.around_names(row.reason.value_or("no reason given"), source.session), 300));
   for (const auto& quantity : source.findings.quantities)
     if (!quantity.determinable && quantity.needs && !quantity.at)
-      say(quantity_words(quantity.name, source.wording) + (quantity.state ? ", " + clipped(*quantity.state, 40) : ""),
+      say(quantity_words(quantity.name, source.wording) +
+              (quantity.state ? ", " + clipped(*quantity.state, 40) : ""),
           clipped(source.wording.around_names(quantity.needs->text, source.session), 300));
   blocks.emplace_back(Heading{"What could not be determined, and what to weigh for it"});
   if (facts.facts.empty())

@@ -149,8 +149,8 @@ class Gains {
       text += "still lets no reading check another";
     if (!text_.plan.aims.empty() && !text_.plan.aims[0].limit && text_.plan.aims[0].once &&
         text_.plan.aims[0].twice)
-      text += text_.wording(", and the coupling load from ") + text_.with_sign(text_.plan.aims[0].once) + " to " +
-              text_.with_sign(text_.plan.aims[0].twice);
+      text += text_.wording(", and the coupling load from ") + text_.with_sign(text_.plan.aims[0].once) +
+              " to " + text_.with_sign(text_.plan.aims[0].twice);
     return text + '.';
   }
 

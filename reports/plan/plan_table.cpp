@@ -90,8 +90,8 @@ class Table {
   std::string state_line(const std::string& name) const {
     for (const plan::PlannedState& planned : text_.plan.states)
       if (planned.state.name == name)
-        return paragraph("", "State \"" + printable(name) +
-                                 "\": " + arrangement_in_words(planned.state, text_.sheet.rig, text_.wording) +
+        return paragraph("", "State \"" + printable(name) + "\": " +
+                                 arrangement_in_words(planned.state, text_.sheet.rig, text_.wording) +
                                  (planned.added ? " (the sheet does not have it)" : ""));
     return {};
   }
@@ -118,8 +118,8 @@ class Table {
       std::string figure = percent ? text_.figures.alone(supposed.value, 0.005, Measure::one, true)
                                    : text_.figures.whole(supposed.value, supposed.measure);
       figure += ' ' + text_.figures.unit(supposed.measure, percent);
-      out += "  " + pad_right(cut(supposition_in_words(supposed, text_.wording), 34), 35) + pad_left(figure, 15) + "  " +
-             origin_in_words(supposed.origin) + '\n';
+      out += "  " + pad_right(cut(supposition_in_words(supposed, text_.wording), 34), 35) +
+             pad_left(figure, 15) + "  " + origin_in_words(supposed.origin) + '\n';
     }
     return out + paragraph("",
                            "Parts of ratings and usual sizes are common practice, no source. How uncertain a "

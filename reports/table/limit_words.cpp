@@ -6,7 +6,8 @@ namespace steelyard::reports {
 std::string limit_in_words(const rig::Limit& limit, const assess::Row& row, const Wording& wording) {
   std::string words = brief_limit_words(limit, wording);
   if (!limit.part.empty()) words += ", " + printable(limit.part);
-  if (limit.kind == rig::LimitKind::side_difference && !row.at.empty()) words += ", " + place_in_words(row.at, wording);
+  if (limit.kind == rig::LimitKind::side_difference && !row.at.empty())
+    words += ", " + place_in_words(row.at, wording);
   return words;
 }
 

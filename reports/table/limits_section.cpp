@@ -41,8 +41,8 @@ std::string one_row(const Subject& subject, const Row& row) {
   std::string unit = figures.unit(row.measure, percent);
   if (unit == figures.unit(reconcile::Measure::kilogram)) unit.clear();  // said in the heading
   // A sign beside the words: a list of twenty "within" must not hide the one that is not.
-  std::string out =
-      (row.outcome == Outcome::pass ? "  " : "! ") + pad_right(limit_in_words(limit, row, subject.wording), name_width);
+  std::string out = (row.outcome == Outcome::pass ? "  " : "! ") +
+                    pad_right(limit_in_words(limit, row, subject.wording), name_width);
   out += pad_left(row.rating ? figures.rating(*row.rating, row.measure, percent) : "?", rating_width);
   out += pad_left(figures.with_u(*row.value, row.u, row.measure, percent), found_width);
   out += pad_left(figures.alone(*row.margin, row.u, row.measure, percent), margin_width);
@@ -117,7 +117,8 @@ std::string not_assessed_section(const Subject& subject) {
     if (row.outcome != Outcome::not_assessed) continue;
     // One limit lacks the same reading in most states: its reason is said once.
     const std::string name = limit_in_words(limit_of(subject, row), row, subject.wording);
-    const std::string reason = row.reason ? printable(subject.wording.around_names(*row.reason, subject.session)) : "no value";
+    const std::string reason =
+        row.reason ? printable(subject.wording.around_names(*row.reason, subject.session)) : "no value";
     if (!said.insert(name + '\n' + reason).second) continue;
     body += "  " + cut(name + (row.advice ? " (advice)" : ""), table_width - 2) + '\n' +
             paragraph("      ", reason);

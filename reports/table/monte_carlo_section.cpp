@@ -61,7 +61,8 @@ std::string row(const Subject& subject, std::string_view label, const Propagated
 
 std::string rows(const Subject& subject) {
   std::string out;
-  for (const auto& [name, label] : main_quantities) out += row(subject, subject.wording(label), find(subject, name));
+  for (const auto& [name, label] : main_quantities)
+    out += row(subject, subject.wording(label), find(subject, name));
   for (const rig::State& state : subject.session.states) {
     const std::string name = cut(printable(state.name), 14);
     out += row(subject, "front, " + name, find(subject, "tow_hitched_front", state.name));
@@ -118,7 +119,8 @@ std::string left_out(const Subject& subject) {
   for (const Propagated& one : all.quantities) {
     if (one.not_determinable == 0) continue;
     const Quantity& quantity = subject.findings.quantities.at(one.quantity);
-    out += paragraph("  ", inside(quantity_words(quantity.name, subject.wording)) + " would not have been determinable in " +
+    out += paragraph("  ", inside(quantity_words(quantity.name, subject.wording)) +
+                               " would not have been determinable in " +
                                std::to_string(one.not_determinable) + " trials");
   }
   return out;

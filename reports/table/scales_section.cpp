@@ -13,8 +13,9 @@ std::string scales_section(const Subject& subject) {
       if (flag.kind == assess::ScaleFlagKind::not_calibrated)
         not_calibrated += (not_calibrated.empty() ? "" : ", ") + scale.id;
       else
-        out += paragraph("  - ", printable(scale_name(scale) + (check.used ? "" : ", not used") + ": " +
-                                           scale_flag_words(subject.session, check, flag, subject.wording.shown)));
+        out += paragraph("  - ",
+                         printable(scale_name(scale) + (check.used ? "" : ", not used") + ": " +
+                                   scale_flag_words(subject.session, check, flag, subject.wording.shown)));
     }
   }
   if (!not_calibrated.empty())

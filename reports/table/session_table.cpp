@@ -89,7 +89,8 @@ std::string limit(const rig::Limit& limit, const Wording& wording) {
     value = "load index " + std::to_string(*limit.load_index) + ", tyres " + std::to_string(limit.tyres);
   std::string when;
   if (limit.with_weight_distribution)
-    when = wording(*limit.with_weight_distribution ? "with weight distribution" : "without weight distribution");
+    when =
+        wording(*limit.with_weight_distribution ? "with weight distribution" : "without weight distribution");
   return listed("limit", {{"", wording.plain() ? rig::limit_name(limit) : brief_limit_words(limit, wording)},
                           {"", printable(limit.part)},
                           {"", value},

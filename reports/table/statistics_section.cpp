@@ -28,8 +28,8 @@ std::string explanation_lines(const Subject& subject) {
     for (const reconcile::Explanation& explanation : set.explanations)
       out += paragraph("  if ", printable(explanation_words(subject.findings, explanation, subject.wording)) +
                                     ": chi-square " + units::fixed(explanation.chi_square, 1) + " on " +
-                                    std::to_string(explanation.degrees_of_freedom) + ", p = " +
-                                    units::fixed(explanation.p_value, 4));
+                                    std::to_string(explanation.degrees_of_freedom) +
+                                    ", p = " + units::fixed(explanation.p_value, 4));
   return out;
 }
 

@@ -27,7 +27,8 @@ std::string without(const Subject& subject, const reconcile::SuspectMember& memb
   const auto* coupled = subject.findings.find("coupling_load");
   const auto* with = coupled ? coupled : subject.findings.find("tow_unhitched_total");
   if (with && with->determinable && std::abs(value - with->value) < u / 2) return {};  // it hangs on others
-  return std::string(". Without it the ") + (coupled ? subject.wording("coupling load") : "tow vehicle's total") + " is " +
+  return std::string(". Without it the ") +
+         (coupled ? subject.wording("coupling load") : "tow vehicle's total") + " is " +
          subject.figures.with_u(value, u, reconcile::Measure::kilogram) + ' ' +
          subject.figures.unit(reconcile::Measure::kilogram);
 }
@@ -121,9 +122,10 @@ std::string set_aside(const rig::Session& session, const Wording& wording) {
   for (const rig::State& state : session.states)
     for (const rig::Reading& reading : state.readings)
       if (reading.struck)
-        out += paragraph("  set aside: ", "reading " + printable(reading.id) + ", " +
-                                              wording(rig::in_words(reading.at)) + " in \"" + printable(state.name) +
-                                              "\" (" + printable(reading.struck->why) + ')');
+        out +=
+            paragraph("  set aside: ",
+                      "reading " + printable(reading.id) + ", " + wording(rig::in_words(reading.at)) +
+                          " in \"" + printable(state.name) + "\" (" + printable(reading.struck->why) + ')');
   return out;
 }
 
@@ -136,7 +138,8 @@ std::string suspicion_section(const Subject& subject) {
   for (std::size_t s = 0; s < sets.size(); ++s) {
     out += members(subject, sets[s], s == 0);
     out += s == 0 || !sets[s].explanations.empty() ? explanations(subject, sets[s]) : std::string();
-    if (sets[s].next_reading) out += line("  To be sure, weigh: ", next_reading_words(*sets[s].next_reading, subject.wording));
+    if (sets[s].next_reading)
+      out += line("  To be sure, weigh: ", next_reading_words(*sets[s].next_reading, subject.wording));
   }
   return out;
 }

@@ -1,7 +1,7 @@
 // A glossary of one region's words: what each stands for, what it means, and its canonical name in JSON.
 //
-// Meanings are the project's own and use the region's words themselves. In plain words the terms are the plain
-// ones. Source of the terms: the trade's table of words by region. No units, no errors.
+// Meanings are the project's own and use the region's words themselves. In plain words the terms are the
+// plain ones. Source of the terms: the trade's table of words by region. No units, no errors.
 #pragma once
 
 #include <string>

@@ -9,8 +9,8 @@ namespace {
 
 using rig::LimitKind;
 
-// A region's own term for the rating stands in brackets after the words; empty where it has none. `briefest` is
-// the short name with room for such a term.
+// A region's own term for the rating stands in brackets after the words; empty where it has none. `briefest`
+// is the short name with room for such a term.
 struct Term {
   LimitKind kind;
   std::string_view words, brief, briefest;
@@ -27,31 +27,41 @@ constexpr std::array terms{
     Term{LimitKind::tow_axle, "Tow vehicle axle", "tow vehicle, axle", "tow axle", axle_rating},
     Term{LimitKind::tow_front_minimum_share, "Front axle share, least", "front axles' share, at least",
          "front axles' share, at least", none},
-    Term{LimitKind::combination, "Combination mass", "combination", "combination",
+    Term{LimitKind::combination,
+         "Combination mass",
+         "combination",
+         "combination",
          {"GCM", "gross train weight", "GCWR", "GCM"}},
-    Term{LimitKind::trailer_gross, "Trailer mass", "trailer mass", "trailer mass", {"ATM", "MTPLM", "GVWR", "GVM"}},
+    Term{LimitKind::trailer_gross,
+         "Trailer mass",
+         "trailer mass",
+         "trailer mass",
+         {"ATM", "MTPLM", "GVWR", "GVM"}},
     Term{LimitKind::towed_mass, "Towed mass", "towed mass", "towed mass", none},
-    Term{LimitKind::towed_mass_unbraked, "Towed mass, unbraked", "towed mass, unbraked", "towed mass, unbraked",
-         none},
-    Term{LimitKind::trailer_axles, "Trailer axle load, hitched", "trailer, all axles", "trailer, all axles",
+    Term{LimitKind::towed_mass_unbraked, "Towed mass, unbraked", "towed mass, unbraked",
+         "towed mass, unbraked", none},
+    Term{LimitKind::trailer_axles,
+         "Trailer axle load, hitched",
+         "trailer, all axles",
+         "trailer, all axles",
          {"GTM", "axle mass", "GAWR", "axle massload"}},
     Term{LimitKind::trailer_axle, "Trailer axle", "trailer, axle", "trailer axle", axle_rating},
     Term{LimitKind::coupling, "Coupling load", "coupling load", "coupling load", none},
-    Term{LimitKind::coupling_minimum, "Coupling load, least", "coupling load, at least", "coupling load, at least",
-         none},
+    Term{LimitKind::coupling_minimum, "Coupling load, least", "coupling load, at least",
+         "coupling load, at least", none},
     Term{LimitKind::coupling_share_minimum, "Coupling share, least", "coupling share, at least",
          "coupling share, at least", none},
     Term{LimitKind::coupling_share_maximum, "Coupling share, most", "coupling share, at most",
          "coupling share, at most", none},
     Term{LimitKind::wheel, "Heavier wheel", "wheel end, axle", "wheel end, axle", none},
-    Term{LimitKind::mass_ratio, "Trailer to tow vehicle mass", "trailer to tow vehicle", "trailer to tow vehicle",
-         none},
+    Term{LimitKind::mass_ratio, "Trailer to tow vehicle mass", "trailer to tow vehicle",
+         "trailer to tow vehicle", none},
     Term{LimitKind::front_axle_restoration_minimum, "Front restored, least", "front restoration, at least",
          "front restoration, at least", none},
     Term{LimitKind::front_axle_restoration_maximum, "Front restored, most", "front restoration, at most",
          "front restoration, at most", none},
-    Term{LimitKind::side_difference, "Left-right difference", "left-right difference", "left-right difference",
-         none},
+    Term{LimitKind::side_difference, "Left-right difference", "left-right difference",
+         "left-right difference", none},
     Term{LimitKind::d_value, "D-value of the coupling", "D-value", "D-value", none},
     Term{LimitKind::dc_value, "Dc-value of the coupling", "Dc-value", "Dc-value", none},
 };

@@ -1,7 +1,7 @@
 // The regions whose words and units a report can be shown in, one at a time.
 //
-// Source of the words: the trade's table of words by region. `plain` is the project's own: canonical words, and
-// the sheet's units. No errors; a code that is not known gives nothing.
+// Source of the words: the trade's table of words by region. `plain` is the project's own: canonical words,
+// and the sheet's units. No errors; a code that is not known gives nothing.
 #pragma once
 
 #include <array>
@@ -14,8 +14,8 @@ namespace steelyard::reports {
 
 enum class Region { plain, australia, europe, north_america, southern_africa };
 
-inline constexpr std::array all_regions{Region::plain, Region::australia, Region::europe, Region::north_america,
-                                        Region::southern_africa};
+inline constexpr std::array all_regions{Region::plain, Region::australia, Region::europe,
+                                        Region::north_america, Region::southern_africa};
 
 /// au, uk, us, za; plain.
 std::string_view region_code(Region region);

@@ -87,8 +87,8 @@ class Words {
       case Blunder::tyre_off_scale:
         return "a tyre part off its scale at " + single();
       case Blunder::weight_distribution_mislabelled:
-        return wording_("weight distribution was on") + in_state(explanation_.state) + ", which says off: a moment of " +
-               size(Measure::kilogram_millimetre);
+        return wording_("weight distribution was on") + in_state(explanation_.state) +
+               ", which says off: a moment of " + size(Measure::kilogram_millimetre);
     }
     return {};
   }
@@ -96,7 +96,8 @@ class Words {
  private:
   [[nodiscard]] std::string single() const {
     const Explanation::Correction& correction = explanation_.corrections.at(0);
-    return suspect_name(findings_.observations.at(correction.observation), wording_) + ": " + read_and_meant(correction);
+    return suspect_name(findings_.observations.at(correction.observation), wording_) + ": " +
+           read_and_meant(correction);
   }
   [[nodiscard]] std::string exchanged() const {
     return "readings " + readings(findings_, explanation_) + " exchanged";
@@ -121,8 +122,8 @@ class Words {
 std::string suspect_name(const Observation& observation, const Wording& wording) {
   switch (observation.kind) {
     case ObservationKind::reading:
-      return "reading " + observation.id.value_or("?") + ", " + place_words(observation.at.value_or("?"), wording) +
-             "," + in_state(observation.state);
+      return "reading " + observation.id.value_or("?") + ", " +
+             place_words(observation.at.value_or("?"), wording) + "," + in_state(observation.state);
     case ObservationKind::gain:
       return observation.scales.empty() ? "the scales that were not named, all together"
                                         : "scale " + observation.scales.front() + ", in all its readings";

@@ -64,10 +64,12 @@ std::string place_words(std::string_view at, const Wording& wording) {
 }
 
 std::string state_words(const rig::State& state, const Wording& wording) {
-  if (state.hitched) return wording(state.weight_distribution ? "hitched, weight distribution on" : "hitched");
+  if (state.hitched)
+    return wording(state.weight_distribution ? "hitched, weight distribution on" : "hitched");
   if (!state.support) return "not hitched";
-  return wording(*state.support == rig::Support::coupling ? "not hitched, nose on a scale at the coupling"
-                                                          : "not hitched, nose on a scale at the jockey wheel");
+  return wording(*state.support == rig::Support::coupling
+                     ? "not hitched, nose on a scale at the coupling"
+                     : "not hitched, nose on a scale at the jockey wheel");
 }
 
 }  // namespace steelyard::reports

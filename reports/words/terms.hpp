@@ -15,8 +15,8 @@
 
 namespace steelyard::reports {
 
-/// "Rear axle load", "Coupling load: towbar plate"; with a region's word for the rating "Tow vehicle mass (GVM)",
-/// "Tow-ball mass: towbar plate".
+/// "Rear axle load", "Coupling load: towbar plate"; with a region's word for the rating "Tow vehicle mass
+/// (GVM)", "Tow-ball mass: towbar plate".
 std::string limit_words(const rig::Limit& limit, const rig::Rig& rig, const Wording& wording);
 /// The same for a narrow column, without part and place: "tow vehicle, total", "rear axles (GAWR)".
 std::string brief_limit_words(const rig::Limit& limit, const Wording& wording);

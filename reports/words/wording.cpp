@@ -14,8 +14,8 @@ struct Turn {
   std::string_view plain, own;
 };
 
-// A longer phrase stands before a shorter one that it begins with. Nothing says "tow-ball" or "tongue" of a fifth
-// wheel, which has neither.
+// A longer phrase stands before a shorter one that it begins with. Nothing says "tow-ball" or "tongue" of a
+// fifth wheel, which has neither.
 constexpr Turn australia[]{{"weight distribution on", "weight distribution hitch on"},
                            {"weight distribution", "the weight distribution hitch"},
                            {"weight-distribution moment", "moment of the weight distribution hitch"},
@@ -26,13 +26,13 @@ constexpr Turn australia[]{{"weight distribution on", "weight distribution hitch
                            {"coupling share", "tow-ball mass share"}};
 constexpr Turn europe[]{{"weight distribution", "load levelling"},
                         {"weight-distribution moment", "load-levelling moment"},
-                           {"weight distribution moment", "load-levelling moment"},
+                        {"weight distribution moment", "load-levelling moment"},
                         {"coupling load", "noseweight"},
                         {"coupling share", "noseweight share"}};
 constexpr Turn north_america[]{{"weight distribution on", "weight-distributing hitch on"},
                                {"weight distribution", "the weight-distributing hitch"},
                                {"weight-distribution moment", "moment of the weight-distributing hitch"},
-                           {"weight distribution moment", "moment of the weight-distributing hitch"},
+                               {"weight distribution moment", "moment of the weight-distributing hitch"},
                                {"no weight distribution", "no weight-distributing hitch"},
                                {"with weight distribution on", "with the weight-distributing hitch on"},
                                {"jockey wheel", "tongue jack"},
@@ -131,8 +131,8 @@ class Turning {
   /// "10 mm", and not "2 mm per m".
   bool length() {
     const std::string_view rest = text_.substr(at_);
-    const auto digits = static_cast<std::size_t>(
-        std::find_if_not(rest.begin(), rest.end(), is_digit) - rest.begin());
+    const auto digits =
+        static_cast<std::size_t>(std::find_if_not(rest.begin(), rest.end(), is_digit) - rest.begin());
     const std::string_view after = rest.substr(digits);
     if (digits == 0 || (at_ > 0 && text_[at_ - 1] == '.') || !after.starts_with(" mm") ||
         !ends_word(after.substr(3)) || after.starts_with(" mm per m"))
@@ -154,7 +154,8 @@ class Turning {
 
 constexpr std::string_view opening = "“", closing = "”";
 
-/// Bytes of `text`, which begins with “, up to the end of what is quoted; a state's name may hold quotes itself.
+/// Bytes of `text`, which begins with “, up to the end of what is quoted; a state's name may hold quotes
+/// itself.
 std::size_t quoted_bytes(std::string_view text, const rig::Session& session) {
   std::size_t longest = 0;
   for (const rig::State& state : session.states) {
@@ -175,7 +176,8 @@ Reader reader_of(Region region) {
 bool is_fifth_wheel(const rig::Session& session, const reconcile::Findings* findings) {
   if (!session.rig.trailer || session.rig.trailer->self_supporting) return false;
   if (const auto& taped = session.rig.tow_vehicle.overhang) return taped->value.mm().value() <= 0;
-  return findings && std::any_of(findings->quantities.begin(), findings->quantities.end(), [](const auto& quantity) {
+  return findings &&
+         std::any_of(findings->quantities.begin(), findings->quantities.end(), [](const auto& quantity) {
            return quantity.name == "overhang" && quantity.determinable && quantity.value <= 0;
          });
 }

@@ -1,9 +1,10 @@
 // How one report speaks to its reader: the words of one region, and the units.
 //
-// The project's own phrases are written in plain words ("coupling load", "jockey wheel") and turned here, whole
-// words only. Names that people typed must never come through here; sentences that quote such names (what to
-// weigh for a figure) go through around_names(), which leaves what stands in “ ” alone. In plain words every
-// text comes back as it was. Source of the words: the trade's table of words by region. No errors.
+// The project's own phrases are written in plain words ("coupling load", "jockey wheel") and turned here,
+// whole words only. Names that people typed must never come through here; sentences that quote such names
+// (what to weigh for a figure) go through around_names(), which leaves what stands in “ ” alone. In plain
+// words every text comes back as it was. Source of the words: the trade's table of words by region. No
+// errors.
 #pragma once
 
 #include <optional>
@@ -37,8 +38,8 @@ struct Wording {
   bool fifth_wheel = false;
 
   [[nodiscard]] bool plain() const { return region == Region::plain; }
-  /// A phrase or a sentence of the project's own: "Coupling load" is "Tongue weight", "10 mm" is "0.39 in" for a
-  /// reader of inches.
+  /// A phrase or a sentence of the project's own: "Coupling load" is "Tongue weight", "10 mm" is "0.39 in"
+  /// for a reader of inches.
   [[nodiscard]] std::string operator()(std::string_view own) const;
   /// The same for a sentence of the engine, which names the session's states in “ ”.
   [[nodiscard]] std::string around_names(std::string_view text, const rig::Session& session) const;

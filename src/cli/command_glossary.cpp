@@ -9,9 +9,13 @@ namespace {
 
 std::string in_json(reports::Region region) {
   reports::JsonText out;
-  out.begin_object().field("words", reports::region_code(region)).field("region", reports::region_title(region));
+  out.begin_object()
+      .field("words", reports::region_code(region))
+      .field("region", reports::region_title(region));
   out.key("entries").begin_array();
-  const auto or_null = [](const std::string& text) { return text.empty() ? std::nullopt : std::optional(text); };
+  const auto or_null = [](const std::string& text) {
+    return text.empty() ? std::nullopt : std::optional(text);
+  };
   for (const reports::GlossaryEntry& entry : reports::glossary(region)) {
     out.begin_object().field("term", entry.term).field("stands_for", or_null(entry.stands_for));
     out.field("meaning", entry.meaning).field("canonical", or_null(entry.canonical)).end_object();
@@ -32,8 +36,10 @@ std::string in_lines(reports::Region region) {
 }  // namespace
 
 About CommandGlossary::about() const {
-  return {"glossary", "[--words au|uk|us|za] [--json]", "the trade's words, a region's at a time, and what they mean",
-          "Every word that a table or a workbook uses for a rating, a load or a part of the rig, what it means, and "
+  return {"glossary", "[--words au|uk|us|za] [--json]",
+          "the trade's words, a region's at a time, and what they mean",
+          "Every word that a table or a workbook uses for a rating, a load or a part of the rig, what it "
+          "means, and "
           "its name in sheets and JSON, which is the same everywhere. Without --words the plain words."};
 }
 

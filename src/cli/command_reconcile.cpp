@@ -13,7 +13,8 @@ namespace steelyard::cli {
 
 About CommandReconcile::about() const {
   return {
-      "reconcile", "SESSION|SHEET|--all [--detail] [--json] [--strict] [--monte-carlo N [--seed S]] "
+      "reconcile",
+      "SESSION|SHEET|--all [--detail] [--json] [--strict] [--monte-carlo N [--seed S]] "
       "[--words au|uk|us|za] [--store FILE]",
       "what rests where, and which rating is nearest",
       "Reconciles every reading of a session with the statics of the rig, and holds the result against "
@@ -21,7 +22,8 @@ About CommandReconcile::about() const {
       "SESSION is an id or as much of one as tells it from the others; SHEET is a sheet's file name "
       "(.json), or a "
       "fleet's (.jsonl), and needs no store; --all takes every session of the store.\n"
-      "With --words the table is in a region's words and units. With --json the result is one line a session, the "
+      "With --words the table is in a region's words and units. With --json the result is one line a "
+      "session, the "
       "same whatever the words. With --strict the exit code is 3 where any rating is not "
       "passed in any state, or not assessed, or a reading is suspect; advice does not count.\n"
       "With --monte-carlo N the uncertainties, which come from a linearisation, are held against N trials: "

@@ -40,7 +40,8 @@ void check_with(const rig::Session& session, const std::string& state, const rig
 }  // namespace
 
 About CommandRecord::about() const {
-  return {"record", "SESSION STATE POSITION LOAD [--unit kg|lb] [--scale ID]… [--raised LENGTH] [--words au|uk|us|za]",
+  return {"record",
+          "SESSION STATE POSITION LOAD [--unit kg|lb] [--scale ID]… [--raised LENGTH] [--words au|uk|us|za]",
           "adds one reading and says what the rig's figures are now",
           "Adds one reading to a state of a session in the store. POSITION is tow.1.left, trailer.2, tow, "
           "coupling …; "

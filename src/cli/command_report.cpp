@@ -14,7 +14,8 @@ namespace steelyard::cli {
 About CommandReport::about() const {
   return {"report", "SESSION|SHEET --to FILE.xlsx [--paper a4|letter] [--words au|uk|us|za] [--store FILE]",
           "the client's workbook of one session",
-          "Reconciles one session and writes the client's report as a workbook, in plain words and the sheet's own units; with --words in "
+          "Reconciles one session and writes the client's report as a workbook, in plain words and the "
+          "sheet's own units; with --words in "
           "a region's, and with a glossary of them. A "
           "file of that "
           "name is replaced, and only once the new one is whole."};

@@ -10,13 +10,17 @@
 namespace steelyard::cli {
 
 About CommandShow::about() const {
-  return {"show", "SESSION [--record] [--words au|uk|us|za] [--store FILE] [--json]", "one session as its sheet says",
+  return {"show", "SESSION [--record] [--words au|uk|us|za] [--store FILE] [--json]",
+          "one session as its sheet says",
           "What a session's sheet says, with the readings and strikes that came later. SESSION is an id, as "
           "much of one "
-          "as tells it from the others (at least 4 characters), or a sheet's file name. ID@1 is its first revision, "
+          "as tells it from the others (at least 4 characters), or a sheet's file name. ID@1 is its first "
+          "revision, "
           "ID@1.HASH one of several with other content.\n"
-          "Below a session of the store stands its record: every revision, who sealed it and when, why it was amended. "
-          "--record shows the record alone. With --words limits and places have a region's words; what was entered stays as it "
+          "Below a session of the store stands its record: every revision, who sealed it and when, why it "
+          "was amended. "
+          "--record shows the record alone. With --words limits and places have a region's words; what was "
+          "entered stays as it "
           "was entered."};
 }
 
@@ -46,7 +50,8 @@ void CommandShow::write_record_json(Streams& streams, const std::vector<store::R
 Exit CommandShow::run(Streams& streams) {
   if (names_a_sheet(session_)) {
     const rig::Session session = one_session(streams.err, session_, store_.path());
-    streams.out.write(json_.wanted() ? sheet::write(session) + '\n' : reports::session_table(session, nullptr, reader_for(words_)));
+    streams.out.write(json_.wanted() ? sheet::write(session) + '\n'
+                                     : reports::session_table(session, nullptr, reader_for(words_)));
     return Exit::done;
   }
   const store::Store store = store::Store::open(store_.path(), store::Access::read_only);

@@ -43,11 +43,11 @@ void JsonOption::describe(po::options_description& options, const char* what) {
 }
 
 void WordsOption::describe(po::options_description& options) {
-  options.add_options()("words",
-                        po::value<std::string>()->value_name("au|uk|us|za")->notifier([this](const std::string& text) {
-                          given_ = text;
-                        }),
-                        "words and units of a region; else plain words, the sheet's units");
+  options.add_options()(
+      "words", po::value<std::string>()->value_name("au|uk|us|za")->notifier([this](const std::string& text) {
+        given_ = text;
+      }),
+      "words and units of a region; else plain words, the sheet's units");
 }
 
 std::string WordsOption::fault() const {

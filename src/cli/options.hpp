@@ -32,7 +32,8 @@ class JsonOption {
   bool wanted_ = false;
 };
 
-/// --words au|uk|us|za: the words and units of tables and workbooks. JSON has canonical names, kg and mm always.
+/// --words au|uk|us|za: the words and units of tables and workbooks. JSON has canonical names, kg and mm
+/// always.
 class WordsOption {
  public:
   void describe(boost::program_options::options_description& options);
@@ -45,8 +46,8 @@ class WordsOption {
   std::optional<std::string> given_;
 };
 
-/// Who reads: as the option says, else as `stored` does (a client's setting: au, uk, us, za or plain), else plain
-/// words in the sheet's own units. A stored word that is not known counts as none.
+/// Who reads: as the option says, else as `stored` does (a client's setting: au, uk, us, za or plain), else
+/// plain words in the sheet's own units. A stored word that is not known counts as none.
 reports::Reader reader_for(const WordsOption& option, const std::optional<std::string>& stored = {});
 
 /// --monte-carlo N and --seed S. A trial's number and a seed have to read back exactly from JSON everywhere,

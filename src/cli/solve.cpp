@@ -8,7 +8,8 @@ std::string version() {
   return issued::engine_version();
 }
 
-std::string table(const Solved& solved, bool detail, const rig::RecordNote* record, const reports::Reader& reader) {
+std::string table(const Solved& solved, bool detail, const rig::RecordNote* record,
+                  const reports::Reader& reader) {
   return reports::result_table(solved.session, solved.findings, solved.assessment,
                                solved.monte_carlo ? &*solved.monte_carlo : nullptr, detail, record, reader);
 }

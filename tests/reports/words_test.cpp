@@ -1,7 +1,8 @@
-// Words by region: what is turned, what is left alone, and that a report keeps to one region's words and units.
+// Words by region: what is turned, what is left alone, and that a report keeps to one region's words and
+// units.
 //
-// Expected words are those of the trade's table of words by region; figures in pounds and inches are converted by
-// the definitions 1 lb = 0.45359237 kg and 1 in = 25.4 mm.
+// Expected words are those of the trade's table of words by region; figures in pounds and inches are
+// converted by the definitions 1 lb = 0.45359237 kg and 1 in = 25.4 mm.
 #include <algorithm>
 #include <boost/test/unit_test.hpp>
 #include <cmath>
@@ -20,7 +21,8 @@ using namespace steelyard::reports;
 namespace {
 
 const ShownUnits pounds{units::LoadUnit::pound, units::LengthUnit::inch};
-constexpr std::array regions{Region::australia, Region::europe, Region::north_america, Region::southern_africa};
+constexpr std::array regions{Region::australia, Region::europe, Region::north_america,
+                             Region::southern_africa};
 
 // Words that only the region named uses; GVM and GCM are two regions'.
 const std::map<std::string, std::vector<Region>> own_words{
@@ -158,7 +160,8 @@ BOOST_AUTO_TEST_CASE(whole_phrases_are_turned) {
   BOOST_TEST(in(Region::australia)("the jockey wheel’s load") == "the jockey wheel’s load");
   // A label has no article, a state's device neither.
   BOOST_TEST(in(Region::north_america)("Weight distribution") == "Weight-distributing hitch");
-  BOOST_TEST(in(Region::north_america)("hitched, weight distribution on") == "hitched, weight-distributing hitch on");
+  BOOST_TEST(in(Region::north_america)("hitched, weight distribution on") ==
+             "hitched, weight-distributing hitch on");
   BOOST_TEST(in(Region::europe)("Weight-distribution moment") == "Load-levelling moment");
   // Parts of words are no words.
   for (const char* other : {"coupling loads", "uncoupling load", "jockey wheels", "coupling"})
@@ -213,7 +216,8 @@ BOOST_AUTO_TEST_CASE(names_that_people_typed_stay) {
   BOOST_TEST(us.around_names("open “jockey wheel", session) == "open “jockey wheel");
   BOOST_TEST(us.around_names("", session).empty());
   // A part is a name too, and so is a reading's id.
-  BOOST_TEST(limit_words(limit_of(rig::LimitKind::coupling, "jockey wheel"), {}, us) == "Tongue weight: jockey wheel");
+  BOOST_TEST(limit_words(limit_of(rig::LimitKind::coupling, "jockey wheel"), {}, us) ==
+             "Tongue weight: jockey wheel");
   reconcile::Observation observation;
   observation.kind = reconcile::ObservationKind::reading;
   observation.id = "jockey wheel";
@@ -231,7 +235,8 @@ BOOST_AUTO_TEST_CASE(ratings_by_their_regions_words) {
   };
   const std::vector<Expected> all{
       {LimitKind::tow_gross,
-       {"Tow vehicle mass (GVM)", "Tow vehicle mass (MAM)", "Tow vehicle mass (GVWR)", "Tow vehicle mass (GVM)"}},
+       {"Tow vehicle mass (GVM)", "Tow vehicle mass (MAM)", "Tow vehicle mass (GVWR)",
+        "Tow vehicle mass (GVM)"}},
       {LimitKind::combination,
        {"Combination mass (GCM)", "Combination mass (gross train weight)", "Combination mass (GCWR)",
         "Combination mass (GCM)"}},
@@ -261,24 +266,26 @@ BOOST_AUTO_TEST_CASE(a_report_keeps_to_one_regions_words) {
     for (const Region region : regions) {
       const test::Case one = test::named_case(name);
       check_words_of_one_region(all_text(report_in(region, one)), region, std::string("workbook, ") + name);
-      check_words_of_one_region(result_table(one.session, one.findings, one.assessment, nullptr, true, nullptr,
-                                             reader_of(region)),
-                                region, std::string("table, ") + name);
+      check_words_of_one_region(
+          result_table(one.session, one.findings, one.assessment, nullptr, true, nullptr, reader_of(region)),
+          region, std::string("table, ") + name);
       check_words_of_one_region(session_table(one.session, nullptr, reader_of(region)), region,
                                 std::string("sheet, ") + name);
     }
   // And has them.
   const std::string us = all_text(report_in(Region::north_america, test::whole_case()));
-  for (const char* word : {"GVWR", "GCWR", "GAWR", "tongue weight", "lb"}) BOOST_TEST(has_word(us, word), word);
-  BOOST_TEST(!has_word(result_table(test::whole_case().session, test::whole_case().findings,
-                                    test::whole_case().assessment, nullptr, true, nullptr,
-                                    reader_of(Region::europe)),
-                       "lb"));
+  for (const char* word : {"GVWR", "GCWR", "GAWR", "tongue weight", "lb"})
+    BOOST_TEST(has_word(us, word), word);
+  BOOST_TEST(!has_word(
+      result_table(test::whole_case().session, test::whole_case().findings, test::whole_case().assessment,
+                   nullptr, true, nullptr, reader_of(Region::europe)),
+      "lb"));
 }
 
 BOOST_AUTO_TEST_CASE(figures_are_converted_exactly) {
   const test::Case one = test::whole_case();
-  const Report kilograms = report_in(Region::australia, one), in_pounds = report_in(Region::north_america, one);
+  const Report kilograms = report_in(Region::australia, one),
+               in_pounds = report_in(Region::north_america, one);
   const auto results = [](const Report& report) -> const Table& {
     const auto sheet = std::find_if(report.sheets.begin(), report.sheets.end(),
                                     [](const SheetContent& content) { return content.name == "Results"; });
@@ -288,7 +295,8 @@ BOOST_AUTO_TEST_CASE(figures_are_converted_exactly) {
   BOOST_REQUIRE_EQUAL(kg.size(), lb.size());
   std::size_t loads = 0, lengths = 0;
   for (std::size_t i = 0; i < kg.size(); ++i) {
-    const auto *metric = std::get_if<Number>(&kg[i].cells[3].value), *own = std::get_if<Number>(&lb[i].cells[3].value);
+    const auto *metric = std::get_if<Number>(&kg[i].cells[3].value),
+               *own = std::get_if<Number>(&lb[i].cells[3].value);
     if (!metric) continue;
     const std::string unit = std::get<std::string>(kg[i].cells[8].value);
     const double factor = unit == "kg" ? 0.45359237 : unit == "mm" ? 25.4 : 1;
