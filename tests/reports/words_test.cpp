@@ -105,6 +105,10 @@ std::string all_text(const Report& report) {
           if (const auto* number = std::get_if<Number>(&cell.value)) add(number->unit);
         }
     }
+    void operator()(const LongTable& one) {
+      for (const Column& column : one.columns) add(column.title);
+    }
+    void operator()(const Columns& one) { add(one.title + one.description); }
     void operator()(const Bars& one) { add(one.title + one.description); }
     void operator()(const Picture& one) {
       add(one.note + one.drawing.description);
