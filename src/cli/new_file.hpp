@@ -1,6 +1,5 @@
-// A file that is made anew: written beside under another name, written through to the disk, and given its
-// name last; never in place of another. Errors: Refusal or store::Refused, naming the file; then nothing of
-// it is left.
+// A file that is made anew: written beside under another name, written through to the disk, and given its name last;
+// never in place of another. Errors: Refusal or store::Refused, naming the file; then nothing of it is left.
 #pragma once
 
 #include <filesystem>

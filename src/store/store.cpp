@@ -160,8 +160,7 @@ std::vector<Summary> Store::list() const {
   const ReadingMoment moment(connection);
   {
     Query row = connection.query(
-        "SELECT s.session, s.id, s.revision, EXISTS (SELECT 1 FROM seal WHERE session = s.session), "
-        "s.weighed_at, "
+        "SELECT s.session, s.id, s.revision, EXISTS (SELECT 1 FROM seal WHERE session = s.session), s.weighed_at, "
         "s.place, s.client_name, s.client_uid, v.label, v.registration, t.label, t.registration, "
         "(SELECT count(*) FROM state WHERE session = s.session), "
         "(SELECT count(*) FROM reading WHERE session = s.session), "
