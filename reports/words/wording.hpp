@@ -30,6 +30,8 @@ struct Wording {
   Wording() = default;
   /// Plain words in these units.
   Wording(const ShownUnits& units) : shown(units) {}
+  /// A region's words and units without a session; in plain words kg and mm.
+  Wording(Region words) : region(words), shown(units_of(words).value_or(ShownUnits{})) {}
   /// For a reader of this session; a coupling that is not behind the rear axle is a fifth wheel's.
   Wording(const Reader& reader, const rig::Session& session, const reconcile::Findings* findings = nullptr);
 

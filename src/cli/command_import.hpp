@@ -1,4 +1,4 @@
-// steelyard import: checks sheets and stores them; one transaction a file, every fault told with its place.
+// steelyard import: checks sheets and stores them; one transaction a file (one for all .csv files), every fault told with its place.
 #pragma once
 
 #include "cli/command.hpp"
@@ -18,9 +18,11 @@ class CommandImport : public Command {
  private:
   /// False where the file was refused; nothing of it is stored then.
   bool import_file(Streams& streams, const std::string& name);
+  /// The same of all .csv files at once, which belong together.
+  bool import_csv(Streams& streams);
   StoreOption store_;
   JsonOption json_;
-  std::vector<std::string> files_;
+  std::vector<std::string> files_, csv_files_;
 };
 
 }  // namespace steelyard::cli

@@ -2,6 +2,7 @@
 
 #include "cli/command_amend.hpp"
 #include "cli/command_attach.hpp"
+#include "cli/command_audit.hpp"
 #include "cli/command_backup.hpp"
 #include "cli/command_export.hpp"
 #include "cli/command_glossary.hpp"
@@ -36,12 +37,12 @@ std::unique_ptr<Command> make() {
 
 const std::vector<Make>& commands() {
   static const std::vector<Make> all{
-      make<CommandInit>,     make<CommandImport>, make<CommandList>,   make<CommandShow>,
-      make<CommandPlan>,     make<CommandRecord>, make<CommandStrike>, make<CommandReconcile>,
-      make<CommandReport>,   make<CommandSeal>,   make<CommandAmend>,  make<CommandVerify>,
-      make<CommandMerge>,    make<CommandBackup>, make<CommandAttach>, make<CommandRegister>,
-      make<CommandHistory>,  make<CommandExport>, make<CommandRedact>, make<CommandSettings>,
-      make<CommandGlossary>, make<CommandHelp>,
+      make<CommandInit>,   make<CommandImport>, make<CommandList>,      make<CommandShow>,   make<CommandPlan>,
+      make<CommandRecord>, make<CommandStrike>, make<CommandReconcile>, make<CommandReport>,   make<CommandAudit>,
+      make<CommandSeal>,   make<CommandAmend>,  make<CommandVerify>,    make<CommandMerge>,  make<CommandBackup>,
+      make<CommandAttach>, make<CommandRegister>, make<CommandHistory>, make<CommandExport>, make<CommandRedact>,
+      make<CommandSettings>, make<CommandGlossary>,
+      make<CommandHelp>,
   };
   return all;
 }

@@ -6,7 +6,7 @@
 #include <cstring>
 
 #include "cli/command.hpp"
-#include "sheet/sheet.hpp"
+#include "sheet/csv_text.hpp"
 
 namespace fs = std::filesystem;
 
@@ -36,10 +36,24 @@ std::ifstream open(const fs::path& path) {
   return in;
 }
 
-[[noreturn]] void refuse_long(const fs::path& path) {
-  throw Refusal(path.string() + ": is longer than one sheet may be (" +
-                std::to_string(sheet::longest_sheet >> 20) +
-                " MB); a fleet goes in a .jsonl file, one sheet a line");
+/// The file's bytes; refused where there are more than `longest`.
+std::string read_whole(const fs::path& path, std::size_t longest, const std::string& too_long) {
+  std::ifstream in = open(path);
+  const auto refuse_long = [&] {
+    throw Refusal(path.string() + ": is longer than one " + too_long);
+  };
+  std::error_code error;
+  const auto size = fs::file_size(path, error);
+  if (!error && size > longest) refuse_long();
+  std::string text;
+  std::string piece(64 * 1024, '\0');
+  // What is no regular file (a pipe) has no size, so the bound is kept while reading too.
+  while (in.read(piece.data(), static_cast<std::streamsize>(piece.size())) || in.gcount() > 0) {
+    text.append(piece, 0, static_cast<std::size_t>(in.gcount()));
+    if (text.size() > longest) refuse_long();
+  }
+  if (in.bad()) throw Refusal(path.string() + ": could not be read to its end");
+  return text;
 }
 
 }  // namespace
@@ -48,7 +62,8 @@ SheetKind sheet_kind(const fs::path& path) {
   const std::string end = ending(path);
   if (end == ".json") return SheetKind::one;
   if (end == ".jsonl") return SheetKind::fleet;
-  throw Refusal(path.string() + ": a sheet's name ends in .json, a fleet's in .jsonl");
+  throw Refusal(path.string() + ": a sheet's name ends in .json, a fleet's in .jsonl" +
+                (end == ".csv" ? "; `steelyard import` takes .csv files, all of a weighing at once" : ""));
 }
 
 bool names_a_sheet(const std::string& word) {
@@ -56,21 +71,22 @@ bool names_a_sheet(const std::string& word) {
   return end == ".json" || end == ".jsonl";
 }
 
+bool names_csv(const std::string& word) {
+  return ending(word) == ".csv";
+}
+
 std::string read_sheet_file(const fs::path& path) {
-  std::ifstream in = open(path);
-  std::error_code error;
-  const auto size = fs::file_size(path, error);
-  if (!error && size > sheet::longest_sheet) refuse_long(path);
-  std::string text;
-  std::string piece(64 * 1024, '\0');
-  // What is no regular file (a pipe) has no size, so the bound is kept while reading too.
-  while (in.read(piece.data(), static_cast<std::streamsize>(piece.size())) || in.gcount() > 0) {
-    text.append(piece, 0, static_cast<std::size_t>(in.gcount()));
-    if (text.size() > sheet::longest_sheet) refuse_long(path);
-  }
-  if (in.bad()) throw Refusal(path.string() + ": could not be read to its end");
+  std::string text = read_whole(path, sheet::longest_sheet,
+                                "sheet may be (" + std::to_string(sheet::longest_sheet >> 20) +
+                                    " MB); a fleet goes in a .jsonl file, one sheet a line");
   if (text.empty()) throw Refusal(path.string() + ": is empty; a sheet is one JSON object");
   return text;
+}
+
+std::string read_csv_file(const fs::path& path) {
+  return read_whole(path, sheet::longest_csv,
+                    "CSV file may be (" + std::to_string(sheet::longest_csv >> 20) +
+                        " MB); part it in several, which are imported together");
 }
 
 std::string read_attached_file(const fs::path& path) {

@@ -19,6 +19,10 @@ SheetKind sheet_kind(const std::filesystem::path& path);
 /// True where `word` is meant as a file's name and not as a session: it ends in .json or .jsonl.
 bool names_a_sheet(const std::string& word);
 
+/// True where the name ends in .csv: one of several files that make sessions together.
+bool names_csv(const std::string& word);
+std::string read_csv_file(const std::filesystem::path& path);
+
 /// The text of a file that holds one sheet.
 std::string read_sheet_file(const std::filesystem::path& path);
 

@@ -1,5 +1,5 @@
-// A file that is made anew: written beside under another name, written through to the disk, and given its name last;
-// never in place of another. Errors: Refusal or store::Refused, naming the file; then nothing of it is left.
+// A file that is made anew: written beside under another name, written through to the disk, and given its name last; in
+// place of another only where that is asked for. Errors: Refusal or store::Refused, naming the file; then nothing of it is left.
 #pragma once
 
 #include <filesystem>
@@ -13,8 +13,9 @@ namespace steelyard::cli {
 
 class NewFile {
  public:
-  /// Refused at once where `name` is taken.
-  explicit NewFile(std::filesystem::path name);
+  enum class Existing { refused, replaced };
+  /// Refused at once where `name` is taken, unless what is there is to be replaced.
+  explicit NewFile(std::filesystem::path name, Existing existing = Existing::refused);
   void write(std::string_view bytes);
   /// Without it nothing is left.
   void finish();
@@ -22,6 +23,7 @@ class NewFile {
  private:
   void check() const;
   std::filesystem::path name_;
+  bool replace_ = false;
   store::Unfinished unfinished_;
   std::ofstream out_;
 };

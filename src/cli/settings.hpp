@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "assess/overload_bands.hpp"
 #include "rig/provider.hpp"
 #include "store/store.hpp"
 
@@ -31,6 +32,8 @@ class StoredSettings {
   explicit StoredSettings(std::vector<store::Setting> settings) : settings_(std::move(settings)) {}
 
   [[nodiscard]] rig::Provider provider() const;
+  /// None where none are set.
+  [[nodiscard]] assess::OverloadBands bands() const;
   /// For that client, else for all, else nothing.
   [[nodiscard]] std::optional<std::string> value(std::string_view name, std::string_view client = {}) const;
 

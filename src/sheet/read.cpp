@@ -46,6 +46,19 @@ void check_extras(const rig::Session& session, Faults& faults) {
 
 }  // namespace
 
+std::optional<rig::Session> read_tree(json& tree, Faults& faults) {
+  Decoding decoding{faults, {}, {}};
+  rig::Session session = decode(tree, decoding);
+  if (tree.is_object() && !faults.more_than_kept()) {
+    const BrokenPlaces broken(faults.list());
+    give_ids(session);
+    check_session(session, broken, faults);
+  }
+  if (!faults.empty()) return std::nullopt;
+  if (session.id.empty()) session.id = derived_id(session);
+  return session;
+}
+
 Read read(std::string_view text) {
   Faults faults;
   if (text.size() > longest_sheet) {
@@ -55,16 +68,8 @@ Read read(std::string_view text) {
   }
   auto tree = parse_json(text, faults);
   if (!tree) return {std::nullopt, faults.take()};
-  Decoding decoding{faults, {}, {}};
-  rig::Session session = decode(*tree, decoding);
-  if (tree->is_object() && !faults.more_than_kept()) {
-    const BrokenPlaces broken(faults.list());
-    give_ids(session);
-    check_session(session, broken, faults);
-  }
-  if (!faults.empty()) return {std::nullopt, faults.take()};
-  if (session.id.empty()) session.id = derived_id(session);
-  return {std::move(session), {}};
+  auto session = read_tree(*tree, faults);
+  return {std::move(session), faults.take()};
 }
 
 std::vector<Fault> check(const rig::Session& session) {

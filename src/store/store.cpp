@@ -109,6 +109,11 @@ Summary summary_of_row(Query& row) {
   summary.states = row.small_integer();
   summary.readings = row.small_integer();
   summary.struck = row.small_integer();
+  for (std::string* const text : {&summary.technician, &summary.purpose, &summary.client_uid}) *text = row.text();
+  for (std::string* const text :
+       {&summary.tow_uid, &summary.tow_registration, &summary.trailer_uid, &summary.trailer_registration})
+    *text = row.optional_text();
+  summary.has_trailer = row.flag();
   return summary;
 }
 
@@ -164,7 +169,8 @@ std::vector<Summary> Store::list() const {
         "s.place, s.client_name, s.client_uid, v.label, v.registration, t.label, t.registration, "
         "(SELECT count(*) FROM state WHERE session = s.session), "
         "(SELECT count(*) FROM reading WHERE session = s.session), "
-        "(SELECT count(*) FROM strike WHERE session = s.session) "
+        "(SELECT count(*) FROM strike WHERE session = s.session), s.technician, s.purpose, s.client_uid, v.uid, "
+        "v.registration, t.uid, t.registration, t.session IS NOT NULL "
         "FROM session AS s LEFT JOIN tow_vehicle AS v ON v.session = s.session "
         "LEFT JOIN trailer AS t ON t.session = s.session "
         "WHERE NOT EXISTS (SELECT 1 FROM session AS later WHERE later.id = s.id AND later.revision > "

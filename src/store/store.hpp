@@ -46,6 +46,9 @@ struct Summary {
   std::string weighed_at, place, client, tow_vehicle,
       trailer;  // labels, else registrations; empty where not given
   int states = 0, readings = 0, struck = 0;
+  std::string technician, purpose, client_uid;
+  std::string tow_uid, tow_registration, trailer_uid, trailer_registration;
+  bool has_trailer = false;
 };
 
 class Store {

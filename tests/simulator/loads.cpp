@@ -94,6 +94,24 @@ Loads loads(const TrueRig& rig, const TrueState& state) {
   return out;
 }
 
+TrueRig with_mass(TrueRig rig, rig::Vehicle vehicle, double place, double mass) {
+  if (vehicle == rig::Vehicle::tow) {
+    const double total = rig.tow.front + rig.tow.rear + mass;
+    const double moment = rig.tow.rear * rig.tow.wheelbase + mass * place;
+    rig.tow.rear = moment / rig.tow.wheelbase;
+    rig.tow.front = total - rig.tow.rear;
+    return rig;
+  }
+  TrueTrailer& on = rig.trailer.value();
+  const double before = on.mass;
+  on.mass += mass;
+  if (on.self_supporting) return rig;
+  const double centre = on.to_axles * (1 - on.coupling / before);  // of gravity, behind the coupling
+  const double moved = (before * centre + mass * place) / on.mass;
+  on.coupling = on.mass * (on.to_axles - moved) / on.to_axles;
+  return rig;
+}
+
 double load_at(const Loads& loads, const rig::Position& at) {
   const auto& wheels = loads.wheels[at.vehicle == rig::Vehicle::tow ? tow : trailer];
   const auto axle = [&](std::size_t a) { return wheels.at(a)[0] + wheels.at(a)[1]; };

@@ -76,6 +76,10 @@ Loads loads(const TrueRig& rig, const TrueState& state);
 /// What rests there. Of the support positions: the support, whichever it is.
 double load_at(const Loads& loads, const rig::Position& at);
 
+/// The same rig with mass put on it, on the centre line and as high as its centre of gravity is. A
+/// self-supporting trailer has no place to ask for.
+TrueRig with_mass(TrueRig rig, rig::Vehicle vehicle, double place, double mass);
+
 /// Mean place of the axles of a group, weighted by what each carries of it.
 double group_place(const TrueTow& tow, const std::vector<double>& share, rig::Group group);
 
