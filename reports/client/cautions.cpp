@@ -34,6 +34,7 @@ std::vector<std::string> cautions(const Source& source) {
         "wind.");
   }
   all.emplace_back("What a tyre’s load index allows, it allows only at the tyre’s rated pressure and speed.");
+  for (std::string& caution : all) caution = source.wording(caution);
   return all;
 }
 

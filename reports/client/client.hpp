@@ -1,5 +1,5 @@
 // The client's report of one weighing session: Summary, Readings, Results, Fit, Limits, Advice,
-// Room, Method.
+// Room, Method; in a region's words with a Glossary before Method.
 //
 // Units: the sheet's own, or those asked for; the workbook's cells hold figures in these units to 16
 // significant digits (in kg and mm the JSON result's), shown rounded to their uncertainty. Readings stay as

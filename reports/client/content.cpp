@@ -42,8 +42,8 @@ const rig::State* Source::travels() const {
 }
 
 std::string row_words(const Source& source, const assess::Row& row) {
-  return clipped(
-      limit_words(source.session.rig.limits.at(row.limit), source.session.rig, source.options.words), 120);
+  return clipped(limit_words(source.session.rig.limits.at(row.limit), source.session.rig, source.wording),
+                 120);
 }
 
 std::string row_value(const Source& source, const assess::Row& row) {
@@ -132,9 +132,9 @@ std::string report_number(const rig::Session& session, const std::optional<rig::
 
 Report client_report(const rig::Session& session, const reconcile::Findings& findings,
                      const assess::Assessment& assessment, const ClientOptions& options) {
-  const ShownUnits own{session.units.load, session.units.length};
+  const Wording wording({options.words, options.units}, session, &findings);
   const client::Source source{
-      session, findings, assessment, options, options.units.value_or(own), report_number(session, options.record)};
+      session, findings, assessment, options, wording.shown, report_number(session, options.record), wording};
   Report report;
   report.number = source.number;
   if (options.record) report.standing = record_standing(*options.record);
@@ -145,6 +145,9 @@ Report client_report(const rig::Session& session, const reconcile::Findings& fin
   report.sheets = {client::summary(source), client::readings(source), client::results(source),
                    client::fit(source),     client::limits(source),   client::advice(source),
                    client::room(source),    client::method(source)};
+  // Method bears the signature and stays the last.
+  if (options.words != Region::plain)
+    report.sheets.insert(report.sheets.end() - 1, client::glossary_sheet(source));
   const std::string whose =
       "Report " + report.number + (report.client.empty() ? "" : " · " + clipped(report.client, 80));
   for (std::size_t i = 1; i < report.sheets.size(); ++i) report.sheets[i].subtitle = whose;

@@ -19,6 +19,7 @@ struct Source {
   const ClientOptions& options;
   ShownUnits shown;
   std::string number;  // of the report
+  Wording wording;     // the words of the reader's region, and `shown` again
 
   /// The determinable quantity of that name (and state), or null.
   [[nodiscard]] const reconcile::Quantity* known(std::string_view name, std::string_view state = {}) const;
@@ -33,6 +34,7 @@ SheetContent fit(const Source& source);
 SheetContent limits(const Source& source);
 SheetContent advice(const Source& source);
 SheetContent room(const Source& source);
+SheetContent glossary_sheet(const Source& source);  // of a region's words
 SheetContent method(const Source& source);
 
 /// The ratings or the guidance of the sheet, each with its source.

@@ -34,12 +34,13 @@ std::string remark(const Source& source, const Row& row) {
                        }) > 1;
   std::string words;
   const auto add = [&words](std::string more) { words += (words.empty() ? "" : "; ") + std::move(more); };
-  if (row.reason) add(clipped(*row.reason, 400));
+  if (row.reason) add(clipped(source.wording.around_names(*row.reason, source.session), 400));
   if (row.suspect) add("suspect reading: see Fit");
-  if (row.next_reading) add("surer by weighing " + clipped(next_reading_words(*row.next_reading), 200));
+  if (row.next_reading)
+    add("surer by weighing " + clipped(next_reading_words(*row.next_reading, source.wording), 200));
   if (several && row.governs) add("governs: the lowest of its kind");
   if (several && !row.governs && row.value) add("a lower one governs");
-  if (!row.at.empty()) add("at " + place_words(row.at));
+  if (!row.at.empty()) add("at " + place_words(row.at, source.wording));
   const auto& limit = source.session.rig.limits.at(row.limit);
   if (limit.load_index)
     add("tyre load index " + std::to_string(*limit.load_index) + (limit.tyres == 2 ? ", two tyres" : ""));

@@ -1,5 +1,8 @@
 // The sheet Method: how it was weighed and computed, what was assumed, by which rule it was decided.
+#include <cmath>
+
 #include "reports/client/content.hpp"
+#include "reports/words/scales.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports::client {
@@ -100,6 +103,15 @@ std::vector<std::string> rule() {
       "the outcome from being a pass. Advice takes no part."};
 }
 
+/// "0.15 kg/mm", in the units of a reader who has a region's.
+std::string per_height(const Source& source, double kg_per_mm) {
+  constexpr auto measure = reconcile::Measure::kilogram_per_millimetre;
+  if (source.wording.plain()) return units::shortest(kg_per_mm) + ' ' + unit_word(measure, {});
+  const double value = convert(kg_per_mm, measure, source.shown);
+  const double ten = std::pow(10.0, three_digits(value));
+  return units::shortest(std::round(value * ten) / ten) + ' ' + unit_word(measure, source.shown);
+}
+
 std::string u_words(double value) {
   return units::shortest(value);
 }
@@ -108,28 +120,29 @@ std::string u_words(double value) {
 std::vector<std::string> assumptions(const Source& source) {
   const auto& session = source.session;
   const auto& tow = session.rig.tow_vehicle;
+  const Wording& wording = source.wording;
   std::vector<std::string> all{
       "The figures below are common practice of the trade; no published source stands behind them."};
   all.push_back("Setting a wheel down again on a scale repeats within u = " +
                 u_words(100 * session.placement_u.value_or(0.002)) + " % of its load" +
                 (session.placement_u ? ", as this session states." : "."));
-  if (!tow.wheelbase_u) all.emplace_back("The wheelbase is known within u = 5 mm.");
+  if (!tow.wheelbase_u) all.push_back(wording("The wheelbase is known within u = 5 mm."));
   if (!tow.overhang) all.emplace_back("The overhang was not taped; it follows from the weights alone.");
   if (tow.overhang && !tow.overhang->u)
-    all.emplace_back("The tape of the overhang is good within u = 10 mm.");
+    all.push_back(wording("The tape of the overhang is good within u = 10 mm."));
   if (const auto& trailer = session.rig.trailer; trailer && !trailer->self_supporting) {
     if (!trailer->coupling_to_axles)
-      all.emplace_back(
-          "The distance from the coupling to the trailer’s axles was not measured: 4000 mm, u = 1500 mm.");
+      all.push_back(wording(
+          "The distance from the coupling to the trailer’s axles was not measured: 4000 mm, u = 1500 mm."));
     all.push_back("Where a coupling height was not measured, u = " +
                   (session.assumptions.unmeasured_height_u
                        ? as_entered(*session.assumptions.unmeasured_height_u)
-                       : "18 mm") +
-                  "; measured without a stated uncertainty, 5 mm.");
+                       : wording("18 mm")) +
+                  wording("; measured without a stated uncertainty, 5 mm."));
     const bool single = trailer->suspension_or_default() != rig::Suspension::independent;
-    all.push_back("The coupling load changes with its height by 0 kg/mm, u = " +
-                  u_words(session.assumptions.height_sensitivity_u.value_or(single ? 0.15 : 1.0)) +
-                  " kg/mm.");
+    all.push_back(
+        wording("The coupling load changes with its height by ") + per_height(source, 0) + ", u = " +
+        per_height(source, session.assumptions.height_sensitivity_u.value_or(single ? 0.15 : 1.0)) + ".");
   }
   all.emplace_back("Ground said to be level, or not measured, is level within u = 2 mm per m.");
   all.push_back("A scale of unknown gain: u = 0.3 % of its load; a reading on an unknown scale, u = " +

@@ -49,7 +49,7 @@ Table states(const Source& source) {
   for (const rig::State& state : source.session.states)
     table.rows.push_back(
         {{text(clipped(state.name)),
-          text(state_words(state) + (&state == travels ? "; the rig travels so" : "")),
+          text(state_words(state, source.wording) + (&state == travels ? "; the rig travels so" : "")),
           text(measured(state.coupling_height)), text(slope_words(state.slope)), text(ride_heights(state))}});
   return table;
 }
@@ -196,12 +196,12 @@ std::string strike_words(const rig::Strike& strike) {
   return clipped(strike.why, 1000) + " (" + given(strike.by) + ", " + time_words(strike.at) + ")";
 }
 
-TableRow reading_row(const rig::State& state, const rig::Reading& reading) {
+TableRow reading_row(const Source& source, const rig::State& state, const rig::Reading& reading) {
   std::string scales;
   for (const auto& scale : reading.scales) scales += (scales.empty() ? "" : " + ") + clipped(scale, 40);
   TableRow row;
   row.cells = {text(clipped(state.name)),
-               text(rig::in_words(reading.at)),
+               text(source.wording(rig::in_words(reading.at))),
                {.value = Number{.value = reading.load.figure, .decimals = -1}},
                text(std::string(units::symbol(reading.load.unit))),
                text(scales.empty() ? "unknown" : scales),
@@ -229,7 +229,8 @@ Table all_readings(const Source& source) {
               .when_empty = "No reading was recorded.",
               .repeat_head = true};
   for (const rig::State& state : source.session.states)
-    for (const rig::Reading& reading : state.readings) table.rows.push_back(reading_row(state, reading));
+    for (const rig::Reading& reading : state.readings)
+      table.rows.push_back(reading_row(source, state, reading));
   return table;
 }
 

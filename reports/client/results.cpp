@@ -15,13 +15,15 @@ TableRow quantity_row(const Source& source, const reconcile::Quantity& quantity)
   const bool share = is_share(quantity.name);
   TableRow row;
   row.cells.resize(10);
-  row.cells[0] = text(quantity_words(quantity.name));
+  row.cells[0] = text(quantity_words(quantity.name, source.wording));
   row.cells[1] = text(clipped(quantity.state.value_or("")));
-  row.cells[2] = text(quantity.at ? place_words(*quantity.at) : std::string());
+  row.cells[2] = text(quantity.at ? place_words(*quantity.at, source.wording) : std::string());
   row.cells[8] = text(share ? std::string() : unit_word(quantity.measure, source.shown));
   if (!quantity.determinable) {
     row.cells[3] = text("unknown");
-    row.cells[9] = text(quantity.needs ? clipped(quantity.needs->text, 400) : "not determinable");
+    row.cells[9] =
+        text(quantity.needs ? clipped(source.wording.around_names(quantity.needs->text, source.session), 400)
+                            : "not determinable");
     return row;
   }
   row.cells[3] = figure(quantity.value, quantity.u, quantity.measure, source.shown, share);
@@ -37,6 +39,11 @@ TableRow quantity_row(const Source& source, const reconcile::Quantity& quantity)
 
 std::string units_note(const Source& source) {
   if (as_stored(source.shown)) return "Loads are in kg, the mass that a scale shows; lengths in mm.";
+  // "Lengths in in" reads badly.
+  if (!source.wording.plain() && source.shown == ShownUnits{units::LoadUnit::pound, units::LengthUnit::inch})
+    return "Loads are in pounds (lb), lengths in inches (in), converted exactly (1 lb = 0.45359237 kg, 1 in "
+           "= 25.4 mm) "
+           "from the result in kg and mm.";
   return "Loads are in " + std::string(units::symbol(source.shown.load)) + ", lengths in " +
          std::string(units::symbol(source.shown.length)) +
          ", converted exactly (1 lb = 0.45359237 kg, 1 in = 25.4 mm) from the result in kg and mm.";
@@ -67,8 +74,9 @@ Facts fit_facts(const reconcile::Fit& fit) {
 }
 
 /// Whose observation it is: the place of a reading, the scale of a gain, the kind of the rest.
-std::string observation_name(const reconcile::Observation& observation) {
-  std::string name = observation.at ? place_words(*observation.at) : observation_words(observation.kind);
+std::string observation_name(const Source& source, const reconcile::Observation& observation) {
+  std::string name = observation.at ? place_words(*observation.at, source.wording)
+                                    : observation_words(observation.kind, source.wording);
   if (observation.id) name += " [" + clipped(*observation.id, 40) + "]";
   return name;
 }
@@ -80,7 +88,7 @@ TableRow observation_row(const Source& source, const reconcile::Observation& obs
   row.cells.resize(12);
   std::string scales;
   for (const auto& scale : observation.scales) scales += (scales.empty() ? "" : " + ") + clipped(scale, 40);
-  row.cells[0] = text(observation_name(observation));
+  row.cells[0] = text(observation_name(source, observation));
   row.cells[1] = text(clipped(observation.state.value_or("")));
   row.cells[2] = text(scales);
   row.cells[3] = cell(observation.value, observation.u);
@@ -108,7 +116,7 @@ std::string explained(const Source& source, const reconcile::SuspectSet& set) {
   for (const auto& explanation : set.explanations) {
     if (!explanation.tied) break;
     words += (words.empty() ? "May have happened: " : "; or, fitting as well: ") +
-             explanation_words(source.findings, explanation, source.shown);
+             explanation_words(source.findings, explanation, source.wording);
   }
   return words;
 }
@@ -123,7 +131,7 @@ void add_suspects(const Source& source, std::vector<Block>& blocks) {
     bool first = true;
     for (const auto& member : set.members) {
       const auto& observation = findings.observations.at(member.observation);
-      words += (first ? "" : "; ") + suspect_name(observation) +
+      words += (first ? "" : "; ") + suspect_name(observation, source.wording) +
                suspect_size(observation, member.estimated_error, source.shown);
       first = false;
     }
@@ -132,7 +140,8 @@ void add_suspects(const Source& source, std::vector<Block>& blocks) {
     if (!why.empty()) blocks.emplace_back(Paragraph{clipped(why, 900) + ".", Paragraph::Kind::note});
     if (set.next_reading)
       blocks.emplace_back(Paragraph{
-          clipped("To be sure, weigh: " + next_reading_words(*set.next_reading), 300) + ".", Paragraph::Kind::note});
+          clipped("To be sure, weigh: " + next_reading_words(*set.next_reading, source.wording), 300) + ".",
+          Paragraph::Kind::note});
   }
   blocks.emplace_back(Paragraph{"These are proposals: no reading was altered.", Paragraph::Kind::note});
 }

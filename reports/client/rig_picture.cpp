@@ -150,7 +150,8 @@ void coupling_load(Drawing& drawing, const Source& source, const Places& at) {
   } else {
     label(8, "not determined", 9, true);
   }
-  label(28, net ? "coupling, net" : "coupling", 8, false);
+  const std::string name = source.wording.plain() ? "coupling" : source.wording("coupling load");
+  label(28, net ? name + ", net" : name, 8, false);
 }
 
 void dimensions(Drawing& drawing, const Source& source, const Places& at, double from_px) {

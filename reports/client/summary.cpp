@@ -114,7 +114,7 @@ Banner banner(const Source& source, const std::vector<const Row*>& rows) {
   if (const rig::State* state = source.travels())
     banner.lines.push_back(
         (source.session.rig.trailer ? "As the rig travels: state “" : "As weighed: state “") +
-        clipped(state->name, 60) + "”, " + state_words(*state) + ".");
+        clipped(state->name, 60) + "”, " + state_words(*state, source.wording) + ".");
   return banner;
 }
 
@@ -124,7 +124,8 @@ std::string suspect_words(const Source& source) {
   if (findings.suspects.empty() || findings.suspects.front().members.empty()) return {};
   const auto& members = findings.suspects.front().members;
   const auto& likeliest = findings.observations.at(members.front().observation);
-  std::string words = ": " + (likeliest.at ? place_words(*likeliest.at) : observation_words(likeliest.kind));
+  std::string words = ": " + (likeliest.at ? place_words(*likeliest.at, source.wording)
+                                           : observation_words(likeliest.kind, source.wording));
   if (likeliest.state) words += ", state “" + clipped(*likeliest.state, 30) + "”";
   if (members.size() > 1) words += ", or one of " + std::to_string(members.size() - 1) + " more";
   return words;
@@ -151,12 +152,12 @@ void add_coupling(const Source& source, std::vector<Block>& blocks) {
     std::string words = in_figures(coupling->value, coupling->u, coupling->measure, source.shown);
     if (const auto* share = source.known("coupling_share"))
       words += ", which is " + in_percent(share->value, share->u) + " of the trailer’s mass";
-    facts.facts.push_back(fact("Coupling load", words));
+    facts.facts.push_back(fact(source.wording("Coupling load"), words));
     if (coupling->value - 2 * coupling->u <= 0)
       facts.facts.push_back(
           fact("Caution",
-               "The coupling load is negative or near nothing: the trailer can sway, and can "
-               "tip when it is unhitched. Move load forward and weigh again."));
+               source.wording("The coupling load is negative or near nothing: the trailer can sway, and can "
+                              "tip when it is unhitched. Move load forward and weigh again.")));
   }
   if (auto words = transfer_words(source)) {
     words->front() = 'E';  // of "each"
@@ -165,10 +166,10 @@ void add_coupling(const Source& source, std::vector<Block>& blocks) {
   const rig::State* state = source.travels();
   const auto* restored = state ? source.known("front_axle_restoration", state->name) : nullptr;
   if (restored)
-    facts.facts.push_back(
-        fact("Weight distribution", "Brings back " + in_percent(restored->value, restored->u) +
-                                        " of what the front axle lost. It changes neither the trailer’s "
-                                        "mass nor the combination’s."));
+    facts.facts.push_back(fact(source.wording("Weight distribution"),
+                               "Brings back " + in_percent(restored->value, restored->u) +
+                                   " of what the front axle lost. It changes neither the trailer’s "
+                                   "mass nor the combination’s."));
   if (facts.facts.empty()) return;
   blocks.emplace_back(Heading{"What the coupling does"});
   blocks.emplace_back(std::move(facts));
@@ -183,11 +184,12 @@ void add_unknowns(const Source& source, std::vector<Block>& blocks) {
   for (const Row& row : source.assessment.rows)
     if (row.outcome == Outcome::not_assessed && !row.advice)
       say(row_words(source, row) + (row.state ? ", " + clipped(*row.state, 40) : ""),
-          clipped(row.reason.value_or("no reason given"), 300));
+          clipped(source.wording.around_names(row.reason.value_or("no reason given"), source.session), 300));
   for (const auto& quantity : source.findings.quantities)
     if (!quantity.determinable && quantity.needs && !quantity.at)
-      say(quantity_words(quantity.name) + (quantity.state ? ", " + clipped(*quantity.state, 40) : ""),
-          clipped(quantity.needs->text, 300));
+      say(quantity_words(quantity.name, source.wording) +
+              (quantity.state ? ", " + clipped(*quantity.state, 40) : ""),
+          clipped(source.wording.around_names(quantity.needs->text, source.session), 300));
   blocks.emplace_back(Heading{"What could not be determined, and what to weigh for it"});
   if (facts.facts.empty())
     blocks.emplace_back(Paragraph{"Nothing: every quantity of this report was determined."});

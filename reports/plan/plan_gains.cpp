@@ -35,7 +35,7 @@ class Gains {
   std::string shortfalls() const {
     std::vector<std::pair<std::string, std::string>> said;  // what falls short, and why
     for (const plan::Shortfall& shortfall : text_.plan.shortfalls) {
-      const std::string name = aim_in_words(text_.plan.aims[shortfall.aim], text_.sheet),
+      const std::string name = aim_in_words(text_.plan.aims[shortfall.aim], text_.sheet, text_.wording),
                         why = falls_short(shortfall);
       if (!said.empty() && said.back().second == why)
         said.back().first += "; " + name;
@@ -82,7 +82,7 @@ class Gains {
   }
 
   std::string aim_line(const plan::Aim& aim) const {
-    std::string name = aim_in_words(aim, text_.sheet);
+    std::string name = aim_in_words(aim, text_.sheet, text_.wording);
     if (aim.measure == Measure::one) name += ", %";
     std::string out = pad_right((aim.reached ? "  " : "! ") + cut(name, name_width - 3), name_width);
     out += pad_left(aim.wanted ? text_.expanded(aim.wanted, aim.measure) : "", figure_width);
@@ -119,8 +119,8 @@ class Gains {
       text += ": no better than " + text_.with_sign(shortfall.floor, aim.measure) +
               " even with every position twice; the largest part of what is left (" +
               text_.figures.whole(100 * shortfall.share, Measure::one).append(unbroken) + "%) comes from " +
-              governing_in_words(shortfall.governed_by);
-    const std::string remedy = remedy_in_words(shortfall.remedy, text_.sheet);
+              governing_in_words(shortfall.governed_by, text_.wording);
+    const std::string remedy = remedy_in_words(shortfall.remedy, text_.sheet, text_.wording);
     const bool readings = shortfall.floor && shortfall.governed_by == reconcile::ObservationKind::reading;
     if (remedy.empty())
       return readings ? text + "; only finer scales or more than two readings bring more" : text;
@@ -149,8 +149,8 @@ class Gains {
       text += "still lets no reading check another";
     if (!text_.plan.aims.empty() && !text_.plan.aims[0].limit && text_.plan.aims[0].once &&
         text_.plan.aims[0].twice)
-      text += ", and the coupling load from " + text_.with_sign(text_.plan.aims[0].once) + " to " +
-              text_.with_sign(text_.plan.aims[0].twice);
+      text += text_.wording(", and the coupling load from ") + text_.with_sign(text_.plan.aims[0].once) +
+              " to " + text_.with_sign(text_.plan.aims[0].twice);
     return text + '.';
   }
 
@@ -179,7 +179,7 @@ class Gains {
       if (step.smallest_detectable) continue;
       rig::Position at = step.at;
       if (at.extent == rig::Extent::wheel) at = rig::Position::whole_axle(at.vehicle, at.axle);
-      const std::string place = rig::in_words(at);
+      const std::string place = text_.wording(rig::in_words(at));
       if (places.empty() || places.back().first != step.state)
         places.emplace_back(step.state, place);
       else if (!places.back().second.ends_with(place))

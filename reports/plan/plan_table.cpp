@@ -46,7 +46,7 @@ class Table {
     out += paragraph("Plan: ", line);
     std::string wanted;
     if (text_.coupled())
-      wanted = "the coupling load to " +
+      wanted = text_.wording("the coupling load to ") +
                text_.with_sign(text_.plan.wanted.coupling_u.value_or(plan::usual_coupling_u)) +
                (text_.plan.wanted.coupling_u ? "" : " (usual)") + ", ";
     wanted += text_.coupled() ? "every other margin to " : "every margin to ";
@@ -90,8 +90,8 @@ class Table {
   std::string state_line(const std::string& name) const {
     for (const plan::PlannedState& planned : text_.plan.states)
       if (planned.state.name == name)
-        return paragraph("", "State \"" + printable(name) +
-                                 "\": " + arrangement_in_words(planned.state, text_.sheet.rig) +
+        return paragraph("", "State \"" + printable(name) + "\": " +
+                                 arrangement_in_words(planned.state, text_.sheet.rig, text_.wording) +
                                  (planned.added ? " (the sheet does not have it)" : ""));
     return {};
   }
@@ -102,7 +102,7 @@ class Table {
     if (scale.empty()) scale = text_.sheet.scales.empty() ? "any" : "none listed!";
     std::string out = pad_right(
         with_the_last ? "" : pad_left(std::to_string(step.set_down), number_width - 2), number_width);
-    out += pad_right(rig::in_words(step.at), place_width);
+    out += pad_right(text_.wording(rig::in_words(step.at)), place_width);
     out += pad_right(cut(scale, scale_width - 1), scale_width);
     out += pad_left(text_.figures.whole(step.expected, Measure::kilogram), load_width);
     if (text_.coupled())
@@ -118,8 +118,8 @@ class Table {
       std::string figure = percent ? text_.figures.alone(supposed.value, 0.005, Measure::one, true)
                                    : text_.figures.whole(supposed.value, supposed.measure);
       figure += ' ' + text_.figures.unit(supposed.measure, percent);
-      out += "  " + pad_right(cut(supposition_in_words(supposed), 34), 35) + pad_left(figure, 15) + "  " +
-             origin_in_words(supposed.origin) + '\n';
+      out += "  " + pad_right(cut(supposition_in_words(supposed, text_.wording), 34), 35) +
+             pad_left(figure, 15) + "  " + origin_in_words(supposed.origin) + '\n';
     }
     return out + paragraph("",
                            "Parts of ratings and usual sizes are common practice, no source. How uncertain a "
@@ -167,8 +167,10 @@ class Table {
 
 }  // namespace
 
-std::string plan_table(const rig::Session& sheet, const plan::Plan& plan) {
-  return Table({sheet, plan, Figures(sheet.units)}).all();
+std::string plan_table(const rig::Session& sheet, const plan::Plan& plan, const Reader& reader) {
+  const Wording wording(reader, sheet);
+  const bool converted = wording.shown.load != sheet.units.load;
+  return Table({sheet, plan, Figures(wording.shown, converted), wording}).all();
 }
 
 }  // namespace steelyard::reports

@@ -7,6 +7,7 @@
 
 #include "plan/plan.hpp"
 #include "reports/table/figures.hpp"
+#include "reports/words/wording.hpp"
 #include "rig/session.hpp"
 
 namespace steelyard::reports {
@@ -18,6 +19,7 @@ struct PlanText {
   const rig::Session& sheet;
   const plan::Plan& plan;
   Figures figures;
+  Wording wording;
 
   [[nodiscard]] std::string load_unit() const { return figures.unit(reconcile::Measure::kilogram); }
   [[nodiscard]] bool coupled() const { return sheet.rig.trailer && !sheet.rig.trailer->self_supporting; }

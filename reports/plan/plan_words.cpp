@@ -9,26 +9,26 @@ namespace steelyard::reports {
 
 using reconcile::ObservationKind;
 
-std::string arrangement_in_words(const rig::State& state, const rig::Rig& rig) {
+std::string arrangement_in_words(const rig::State& state, const rig::Rig& rig, const Wording& wording) {
   if (!rig.trailer) return "the vehicle alone";
   if (state.hitched) {
-    if (state.weight_distribution) return "hitched, weight distribution on";
-    return rig.trailer->self_supporting ? "hitched" : "hitched, no weight distribution";
+    if (state.weight_distribution) return wording("hitched, weight distribution on");
+    return rig.trailer->self_supporting ? "hitched" : wording("hitched, no weight distribution");
   }
   if (!state.support) return "not hitched";
   return *state.support == rig::Support::coupling ? "not hitched, the coupling on a scale at towing height"
-                                                  : "not hitched, the jockey wheel on a scale";
+                                                  : wording("not hitched, the jockey wheel on a scale");
 }
 
-std::string supposition_in_words(const plan::Supposition& supposition) {
+std::string supposition_in_words(const plan::Supposition& supposition, const Wording& wording) {
   const std::string& name = supposition.name;
   if (name == "tow_unhitched_front") return "tow vehicle alone, front axles";
   if (name == "tow_unhitched_rear") return "tow vehicle alone, rear axles";
   if (name == "trailer_mass") return "trailer mass";
-  if (name == "coupling_load") return "coupling load";
+  if (name == "coupling_load") return wording("coupling load");
   if (name == "overhang") return "overhang, rear axles to coupling";
   if (name == "coupling_to_axles") return "coupling to trailer axles";
-  if (name == "coupling_to_jockey") return "coupling to jockey wheel";
+  if (name == "coupling_to_jockey") return wording("coupling to jockey wheel");
   if (name == "left_share") return "left wheel end's part of its axle";
   const std::string state = " in \"" + printable(supposition.state.value_or("")) + '"';
   return (name == "coupling_height" ? "coupling height" : "moment of the bars") + state;
@@ -48,15 +48,15 @@ std::string origin_in_words(plan::Origin origin) {
   return {};
 }
 
-std::string aim_in_words(const plan::Aim& aim, const rig::Session& sheet) {
-  if (!aim.limit) return "coupling load itself";
+std::string aim_in_words(const plan::Aim& aim, const rig::Session& sheet, const Wording& wording) {
+  if (!aim.limit) return wording("coupling load itself");
   const rig::Limit& limit = sheet.rig.limits[*aim.limit];
-  std::string words = limit_in_words(limit, {});
+  std::string words = limit_in_words(limit, {}, wording);
   if (limit.with_weight_distribution) words += *limit.with_weight_distribution ? ", bars on" : ", bars off";
   return words;
 }
 
-std::string governing_in_words(ObservationKind kind) {
+std::string governing_in_words(ObservationKind kind, const Wording& wording) {
   switch (kind) {
     case ObservationKind::reading:
       return "the readings themselves";
@@ -69,7 +69,7 @@ std::string governing_in_words(ObservationKind kind) {
     case ObservationKind::coupling_to_axles:
       return "the length from coupling to trailer axles";
     case ObservationKind::coupling_to_jockey:
-      return "the length from coupling to jockey wheel";
+      return wording("the length from coupling to jockey wheel");
     case ObservationKind::height_sensitivity:
     case ObservationKind::coupling_height:
       return "the height of the coupling";
@@ -81,24 +81,24 @@ std::string governing_in_words(ObservationKind kind) {
   return {};
 }
 
-std::string remedy_in_words(plan::Remedy remedy, const rig::Session& sheet) {
+std::string remedy_in_words(plan::Remedy remedy, const rig::Session& sheet, const Wording& wording) {
   switch (remedy) {
     case plan::Remedy::none:
       return {};
     case plan::Remedy::tape_overhang:
-      return "taping the overhang (to 10 mm)";
+      return wording("taping the overhang (to 10 mm)");
     case plan::Remedy::measure_heights: {
       const bool all = std::all_of(sheet.states.begin(), sheet.states.end(),
                                    [](const rig::State& state) { return state.coupling_height.has_value(); });
-      return all && !sheet.states.empty() ? "measuring the coupling heights to 2 mm"
-                                          : "measuring the coupling height in every state (to 5 mm)";
+      return wording(all && !sheet.states.empty() ? "measuring the coupling heights to 2 mm"
+                                                  : "measuring the coupling height in every state (to 5 mm)");
     }
     case plan::Remedy::measure_slope:
       return "measuring the slope of the ground (to 0.5 mm per m)";
     case plan::Remedy::measure_to_axles:
-      return "measuring from coupling to trailer axles (to 10 mm)";
+      return wording("measuring from coupling to trailer axles (to 10 mm)");
     case plan::Remedy::measure_to_jockey:
-      return "measuring from coupling to jockey wheel (to 5 mm)";
+      return wording("measuring from coupling to jockey wheel (to 5 mm)");
     case plan::Remedy::known_gains:
       return "scales whose gain is known to 0.05 %";
   }

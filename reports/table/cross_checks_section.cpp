@@ -44,9 +44,9 @@ std::string_view whose(Way way) {
 std::string verdict(const Subject& subject, const CrossCheck& check) {
   std::string out = check.agrees ? "they agree (" : "they do NOT agree (";
   if (check.values.size() > 2) {
-    out += whose(check.values.at(check.one).way);
+    out += subject.wording(whose(check.values.at(check.one).way));
     out += " and ";
-    out += whose(check.values.at(check.other).way);
+    out += subject.wording(whose(check.values.at(check.other).way));
     out += " are the least alike: ";
   }
   return out + figure(subject, std::abs(check.difference), check.u, check.measure) + " apart, up to " +
@@ -86,11 +86,11 @@ std::string height_apart(const Subject& subject, const std::string& state, const
 }
 
 std::string coupling_load(const Subject& subject, const CrossCheck& check) {
-  std::string out = "The coupling load in " + named(check.states[0]);
+  std::string out = subject.wording("The coupling load in ") + named(check.states[0]);
   const char* before = " is ";
   for (const CrossCheck::Value& value : check.values) {
     out += before + figure(subject, value.value, check.u, check.measure) + ' ' +
-           std::string(way_words(value.way));
+           subject.wording(way_words(value.way));
     if (value.way == Way::support || value.way == Way::jockey)
       out += " (" + named(check.states[1]) + height_apart(subject, check.states[1], check.states[0]) + ')';
     before = ", ";
@@ -105,7 +105,7 @@ std::string overhang(const Subject& subject, const CrossCheck& check) {
 }
 
 std::string weight_distribution(const Subject& subject, const CrossCheck& check) {
-  return "Weight distribution in " + named(check.states[0]) + " gives the front axle back " +
+  return subject.wording("Weight distribution in ") + named(check.states[0]) + " gives the front axle back " +
          figure(subject, check.values[0].value, check.u, check.measure) +
          " times what the trailer's axles gain, the lengths say " +
          figure(subject, check.values[1].value, check.u, check.measure) + ": ";
@@ -131,7 +131,7 @@ std::string sentence(const Subject& subject, const CrossCheck& check) {
 std::string height(const Subject& subject) {
   const reconcile::Quantity* found = subject.findings.find("height_sensitivity");
   if (!found || !found->determinable || !subject.session.rig.trailer) return {};
-  const bool inches = subject.session.units.length == units::LengthUnit::inch;
+  const bool inches = subject.wording.shown.length == units::LengthUnit::inch;
   const double step = inches ? 4 * units::millimetres_per_inch : 100;
   const std::string by = inches ? "4 in" : "100 mm";
   const auto load = [&](double value) { return figure(subject, value, found->u * step, Measure::kilogram); };

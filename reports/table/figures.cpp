@@ -2,7 +2,6 @@
 
 #include <cmath>
 
-#include "reports/words/figures.hpp"
 #include "units/number.hpp"
 #include "units/quantity.hpp"
 
@@ -29,12 +28,12 @@ int most_decimals(Measure measure, bool percent) {
 
 double Figures::scale(Measure measure, bool percent) const {
   if (measure == Measure::one) return percent ? 100 : 1;
-  return convert(1, measure, {units_.load, units_.length});
+  return convert(1, measure, units_);
 }
 
 std::string Figures::unit(Measure measure, bool percent) const {
   if (measure == Measure::one) return percent ? "%" : "";
-  return unit_word(measure, {units_.load, units_.length});
+  return unit_word(measure, units_);
 }
 
 std::string Figures::alone(double value, std::optional<double> u, Measure measure, bool percent) const {
@@ -56,7 +55,8 @@ std::string Figures::whole(double value, Measure measure) const {
 
 std::string Figures::rating(double value, Measure measure, bool percent) const {
   // A rating in pounds was stored in kilograms; three decimals bring back every figure a plate can carry.
-  const double shown = std::round(value * scale(measure, percent) * 1000) / 1000;
+  const double digits = converted_ && measure == Measure::kilogram ? 10 : 1000;
+  const double shown = std::round(value * scale(measure, percent) * digits) / digits;
   return units::shortest(shown);
 }
 

@@ -30,7 +30,7 @@ double nearness(const Row& row) {
 /// What would make a close outcome surer, and by how much.
 std::string surer(const Subject& subject, const Row& row, bool percent) {
   const auto expanded = [&](double u) { return subject.figures.alone(2 * u, u, row.measure, percent); };
-  return "; surer by weighing " + printable(next_reading_words(*row.next_reading)) + ": ± " +
+  return "; surer by weighing " + printable(next_reading_words(*row.next_reading, subject.wording)) + ": ± " +
          expanded(row.next_reading->after) + " then, ± " + expanded(*row.u) + " now";
 }
 
@@ -41,8 +41,8 @@ std::string one_row(const Subject& subject, const Row& row) {
   std::string unit = figures.unit(row.measure, percent);
   if (unit == figures.unit(reconcile::Measure::kilogram)) unit.clear();  // said in the heading
   // A sign beside the words: a list of twenty "within" must not hide the one that is not.
-  std::string out =
-      (row.outcome == Outcome::pass ? "  " : "! ") + pad_right(limit_in_words(limit, row), name_width);
+  std::string out = (row.outcome == Outcome::pass ? "  " : "! ") +
+                    pad_right(limit_in_words(limit, row, subject.wording), name_width);
   out += pad_left(row.rating ? figures.rating(*row.rating, row.measure, percent) : "?", rating_width);
   out += pad_left(figures.with_u(*row.value, row.u, row.measure, percent), found_width);
   out += pad_left(figures.alone(*row.margin, row.u, row.measure, percent), margin_width);
@@ -116,8 +116,9 @@ std::string not_assessed_section(const Subject& subject) {
   for (const Row& row : subject.assessment.rows) {
     if (row.outcome != Outcome::not_assessed) continue;
     // One limit lacks the same reading in most states: its reason is said once.
-    const std::string name = limit_in_words(limit_of(subject, row), row);
-    const std::string reason = row.reason ? printable(*row.reason) : "no value";
+    const std::string name = limit_in_words(limit_of(subject, row), row, subject.wording);
+    const std::string reason =
+        row.reason ? printable(subject.wording.around_names(*row.reason, subject.session)) : "no value";
     if (!said.insert(name + '\n' + reason).second) continue;
     body += "  " + cut(name + (row.advice ? " (advice)" : ""), table_width - 2) + '\n' +
             paragraph("      ", reason);

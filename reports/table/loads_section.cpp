@@ -64,7 +64,7 @@ std::vector<Line> grid_lines(const Subject& subject) {
   add_vehicle(lines, subject, rig::Vehicle::tow, static_cast<int>(rig.tow_vehicle.axles.size()));
   if (rig.trailer) {
     add_vehicle(lines, subject, rig::Vehicle::trailer, rig.trailer->axles);
-    lines.push_back({"coupling load", "coupling_load_at_height", ""});
+    lines.push_back({subject.wording("coupling load"), "coupling_load_at_height", ""});
     lines.push_back({"  net of the bars", "coupling_load_net", ""});
   }
   std::erase_if(lines, [&](const Line& line) { return !anywhere(subject, line); });
@@ -164,7 +164,7 @@ std::string quantities_section(const Subject& subject) {
   std::string body;
   for (const Named& named : session_quantities)
     if (const Quantity* quantity = subject.findings.find(named.name))
-      body += quantity_line(subject, std::string(named.label), *quantity, named.percent);
+      body += quantity_line(subject, subject.wording(named.label), *quantity, named.percent);
   for (const rig::State& state : subject.session.states)
     if (const Quantity* back = subject.findings.find("front_axle_restoration", state.name))
       body += quantity_line(subject, "restored, " + cut(printable(state.name), 15), *back, true);

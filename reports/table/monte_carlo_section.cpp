@@ -61,7 +61,8 @@ std::string row(const Subject& subject, std::string_view label, const Propagated
 
 std::string rows(const Subject& subject) {
   std::string out;
-  for (const auto& [name, label] : main_quantities) out += row(subject, label, find(subject, name));
+  for (const auto& [name, label] : main_quantities)
+    out += row(subject, subject.wording(label), find(subject, name));
   for (const rig::State& state : subject.session.states) {
     const std::string name = cut(printable(state.name), 14);
     out += row(subject, "front, " + name, find(subject, "tow_hitched_front", state.name));
@@ -95,8 +96,8 @@ std::string largest(const Subject& subject) {
   const auto& found = subject.monte_carlo->largest;
   if (!found) return {};
   const Quantity& quantity = subject.findings.quantities.at(found->quantity);
-  std::string which = inside(quantity_words(quantity.name));
-  if (quantity.at) which += ", " + place_words(*quantity.at);
+  std::string which = inside(quantity_words(quantity.name, subject.wording));
+  if (quantity.at) which += ", " + place_words(*quantity.at, subject.wording);
   if (quantity.state) which += ", in \"" + printable(*quantity.state) + '"';
   std::string out = "the largest difference of all is " + units::fixed(std::abs(found->in_u), 2) +
                     " standard uncertainties, in " + std::string(end_words(found->of)) + " of: " + which +
@@ -118,7 +119,8 @@ std::string left_out(const Subject& subject) {
   for (const Propagated& one : all.quantities) {
     if (one.not_determinable == 0) continue;
     const Quantity& quantity = subject.findings.quantities.at(one.quantity);
-    out += paragraph("  ", inside(quantity_words(quantity.name)) + " would not have been determinable in " +
+    out += paragraph("  ", inside(quantity_words(quantity.name, subject.wording)) +
+                               " would not have been determinable in " +
                                std::to_string(one.not_determinable) + " trials");
   }
   return out;

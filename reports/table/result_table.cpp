@@ -27,6 +27,14 @@ std::string joined(std::initializer_list<std::string> sections) {
   return out;
 }
 
+Subject subject_of(const rig::Session& session, const reconcile::Findings& findings,
+                   const assess::Assessment& assessment, const Reader& reader,
+                   const reconcile::MonteCarlo* monte_carlo) {
+  const Wording wording(reader, session, &findings);
+  const bool converted = wording.shown.load != session.units.load;
+  return {session, findings, assessment, Figures(wording.shown, converted), wording, monte_carlo};
+}
+
 constexpr std::string_view cautions =
     "Holds only for the rig as presented and loaded; not a trade or enforcement weighing. Ratings are as "
     "read from "
@@ -64,8 +72,8 @@ std::string session_heading(const rig::Session& session, const rig::RecordNote* 
 
 std::string result_table(const rig::Session& session, const reconcile::Findings& findings,
                          const assess::Assessment& assessment, const reconcile::MonteCarlo* monte_carlo,
-                         bool detail, const rig::RecordNote* record) {
-  const Subject subject{session, findings, assessment, Figures(session.units), monte_carlo};
+                         bool detail, const rig::RecordNote* record, const Reader& reader) {
+  const Subject subject = subject_of(session, findings, assessment, reader, monte_carlo);
   return joined({session_heading(session, record) + outcome_line(subject), suspicion_section(subject),
                  loads_section(subject), quantities_section(subject), limits_section(subject),
                  advice_section(subject), not_assessed_section(subject), unknown_section(subject),
@@ -74,8 +82,8 @@ std::string result_table(const rig::Session& session, const reconcile::Findings&
 }
 
 std::string result_summary(const rig::Session& session, const reconcile::Findings& findings,
-                           const assess::Assessment& assessment) {
-  const Subject subject{session, findings, assessment, Figures(session.units)};
+                           const assess::Assessment& assessment, const Reader& reader) {
+  const Subject subject = subject_of(session, findings, assessment, reader, nullptr);
   return joined(
       {outcome_line(subject), suspicion_section(subject), quantities_section(subject),
        limits_section(subject), trust_section(subject)});

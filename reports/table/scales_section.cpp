@@ -6,7 +6,6 @@
 namespace steelyard::reports {
 
 std::string scales_section(const Subject& subject) {
-  const ShownUnits shown{subject.session.units.load, subject.session.units.length};
   std::string out, not_calibrated;
   for (const assess::ScaleCheck& check : assess::scale_checks(subject.session)) {
     const rig::Scale& scale = subject.session.scales.at(check.scale);
@@ -14,8 +13,9 @@ std::string scales_section(const Subject& subject) {
       if (flag.kind == assess::ScaleFlagKind::not_calibrated)
         not_calibrated += (not_calibrated.empty() ? "" : ", ") + scale.id;
       else
-        out += paragraph("  - ", printable(scale_name(scale) + (check.used ? "" : ", not used") + ": " +
-                                           scale_flag_words(subject.session, check, flag, shown)));
+        out += paragraph("  - ",
+                         printable(scale_name(scale) + (check.used ? "" : ", not used") + ": " +
+                                   scale_flag_words(subject.session, check, flag, subject.wording.shown)));
     }
   }
   if (!not_calibrated.empty())

@@ -11,6 +11,7 @@
 #include "reconcile/findings.hpp"
 #include "reconcile/monte_carlo.hpp"
 #include "reports/table/figures.hpp"
+#include "reports/words/wording.hpp"
 #include "rig/session.hpp"
 
 namespace steelyard::reports {
@@ -21,6 +22,7 @@ struct Subject {
   const reconcile::Findings& findings;
   const assess::Assessment& assessment;
   Figures figures;
+  Wording wording;
   const reconcile::MonteCarlo* monte_carlo = nullptr;  // where it was asked for
 };
 

@@ -49,14 +49,15 @@ std::string tow_vehicle(const rig::TowVehicle& tow) {
                                 {"centre of gravity", maybe(tow.cg_height)}});
 }
 
-std::string trailer(const rig::Trailer& trailer) {
+std::string trailer(const rig::Trailer& trailer, const Wording& wording) {
+  const std::string to_jockey = wording.plain() ? "coupling to jockey" : wording("coupling to jockey wheel");
   return listed("trailer",
                 {{"", vehicle_in_words(trailer.label, trailer.registration)},
                  {"axles", std::to_string(trailer.axles)},
                  {"suspension", trailer.suspension ? std::string(rig::to_text(*trailer.suspension)) : ""},
                  {"", trailer.self_supporting ? "stands on its own axles" : ""},
                  {"coupling to axles", maybe(trailer.coupling_to_axles)},
-                 {"coupling to jockey", maybe(trailer.coupling_to_jockey)}});
+                 {to_jockey, maybe(trailer.coupling_to_jockey)}});
 }
 
 std::string scale(const rig::Scale& scale) {
@@ -80,7 +81,7 @@ std::string check_weight(const rig::CheckWeight& weight) {
                             {"", printable(weight.taken_at)}});
 }
 
-std::string limit(const rig::Limit& limit) {
+std::string limit(const rig::Limit& limit, const Wording& wording) {
   std::string value = limit.load ? entered(*limit.load) : "";
   if (limit.number) value = units::shortest(*limit.number);
   if (rig::measure_of(limit.kind) == rig::Measure::force_kn) value += " kN";
@@ -88,8 +89,9 @@ std::string limit(const rig::Limit& limit) {
     value = "load index " + std::to_string(*limit.load_index) + ", tyres " + std::to_string(limit.tyres);
   std::string when;
   if (limit.with_weight_distribution)
-    when = *limit.with_weight_distribution ? "with weight distribution" : "without weight distribution";
-  return listed("limit", {{"", rig::limit_name(limit)},
+    when =
+        wording(*limit.with_weight_distribution ? "with weight distribution" : "without weight distribution");
+  return listed("limit", {{"", wording.plain() ? rig::limit_name(limit) : brief_limit_words(limit, wording)},
                           {"", printable(limit.part)},
                           {"", value},
                           {"", limit.basis == rig::Basis::axles ? "axles' load only" : ""},
@@ -120,10 +122,16 @@ std::string reading(const rig::Reading& reading) {
   return out;
 }
 
-std::string state(const rig::State& state, bool travels) {
+/// The sheet's word; a region's own where it has one.
+std::string support_words(rig::Support support, const Wording& wording) {
+  if (wording.plain() || support != rig::Support::jockey) return std::string(rig::to_text(support));
+  return wording("jockey wheel");
+}
+
+std::string state(const rig::State& state, bool travels, const Wording& wording) {
   std::string what = state.hitched ? "hitched" : "not hitched";
-  if (state.weight_distribution) what += ", weight distribution";
-  if (state.support) what += ", nose on the " + std::string(rig::to_text(*state.support));
+  if (state.weight_distribution) what += ", " + wording("weight distribution");
+  if (state.support) what += ", nose on the " + support_words(*state.support, wording);
   if (state.coupling_height) what += ", coupling at " + entered(*state.coupling_height);
   if (state.slope) what += ", slope " + units::shortest(state.slope->value) + " mm per m";
   if (travels) what += "; travels like this";
@@ -162,17 +170,18 @@ std::string circumstances(const rig::Session& session) {
 
 }  // namespace
 
-std::string session_table(const rig::Session& session, const rig::RecordNote* record) {
+std::string session_table(const rig::Session& session, const rig::RecordNote* record, const Reader& reader) {
+  const Wording wording(reader, session);
   std::string out = session_heading(session, record) + circumstances(session) + '\n';
   out += tow_vehicle(session.rig.tow_vehicle);
-  if (session.rig.trailer) out += trailer(*session.rig.trailer);
+  if (session.rig.trailer) out += trailer(*session.rig.trailer, wording);
   for (const rig::Scale& one : session.scales) {
     out += scale(one);
     for (const rig::CheckWeight& weight : one.check_weights) out += check_weight(weight);
   }
-  for (const rig::Limit& one : session.rig.limits) out += limit(one);
+  for (const rig::Limit& one : session.rig.limits) out += limit(one, wording);
   const rig::State* travelling = rig::travelling_state(session);
-  for (const rig::State& one : session.states) out += state(one, &one == travelling);
+  for (const rig::State& one : session.states) out += state(one, &one == travelling, wording);
   return out;
 }
 

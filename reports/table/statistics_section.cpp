@@ -24,13 +24,12 @@ std::string test_line(const reconcile::Fit& fit) {
 
 std::string explanation_lines(const Subject& subject) {
   std::string out;
-  const ShownUnits shown{subject.session.units.load, subject.session.units.length};
   for (const reconcile::SuspectSet& set : subject.findings.suspects)
     for (const reconcile::Explanation& explanation : set.explanations)
-      out += paragraph("  if ", printable(explanation_words(subject.findings, explanation, shown)) +
+      out += paragraph("  if ", printable(explanation_words(subject.findings, explanation, subject.wording)) +
                                     ": chi-square " + units::fixed(explanation.chi_square, 1) + " on " +
-                                    std::to_string(explanation.degrees_of_freedom) + ", p = " +
-                                    units::fixed(explanation.p_value, 4));
+                                    std::to_string(explanation.degrees_of_freedom) +
+                                    ", p = " + units::fixed(explanation.p_value, 4));
   return out;
 }
 

@@ -16,10 +16,6 @@ using reconcile::ObservationKind;
 
 using reconcile::SuspectSet;
 
-ShownUnits shown(const Subject& subject) {
-  return {subject.session.units.load, subject.session.units.length};
-}
-
 std::string line(std::string_view first, const std::string& text) {
   return paragraph(first, printable(text));
 }
@@ -31,7 +27,8 @@ std::string without(const Subject& subject, const reconcile::SuspectMember& memb
   const auto* coupled = subject.findings.find("coupling_load");
   const auto* with = coupled ? coupled : subject.findings.find("tow_unhitched_total");
   if (with && with->determinable && std::abs(value - with->value) < u / 2) return {};  // it hangs on others
-  return std::string(". Without it the ") + (coupled ? "coupling load" : "tow vehicle's total") + " is " +
+  return std::string(". Without it the ") +
+         (coupled ? subject.wording("coupling load") : "tow vehicle's total") + " is " +
          subject.figures.with_u(value, u, reconcile::Measure::kilogram) + ' ' +
          subject.figures.unit(reconcile::Measure::kilogram);
 }
@@ -46,8 +43,8 @@ std::string members(const Subject& subject, const SuspectSet& set, bool first) {
                                    "aside:");
   for (const reconcile::SuspectMember& member : set.members) {
     const Observation& observation = subject.findings.observations.at(member.observation);
-    out += line("    - ", suspect_name(observation) +
-                              suspect_size(observation, member.estimated_error, shown(subject)) +
+    out += line("    - ", suspect_name(observation, subject.wording) +
+                              suspect_size(observation, member.estimated_error, subject.wording.shown) +
                               without(subject, member));
   }
   return out;
@@ -67,7 +64,7 @@ std::string explanations(const Subject& subject, const SuspectSet& set) {
       out += "  Fitting less well:\n";
       said = true;
     }
-    out += line("    - ", explanation_words(subject.findings, explanation, shown(subject)));
+    out += line("    - ", explanation_words(subject.findings, explanation, subject.wording));
   }
   return out;
 }
@@ -120,14 +117,15 @@ std::string reach(const Subject& subject) {
   return out;
 }
 
-std::string set_aside(const rig::Session& session) {
+std::string set_aside(const rig::Session& session, const Wording& wording) {
   std::string out;
   for (const rig::State& state : session.states)
     for (const rig::Reading& reading : state.readings)
       if (reading.struck)
-        out += paragraph("  set aside: ", "reading " + printable(reading.id) + ", " +
-                                              rig::in_words(reading.at) + " in \"" + printable(state.name) +
-                                              "\" (" + printable(reading.struck->why) + ')');
+        out +=
+            paragraph("  set aside: ",
+                      "reading " + printable(reading.id) + ", " + wording(rig::in_words(reading.at)) +
+                          " in \"" + printable(state.name) + "\" (" + printable(reading.struck->why) + ')');
   return out;
 }
 
@@ -140,7 +138,8 @@ std::string suspicion_section(const Subject& subject) {
   for (std::size_t s = 0; s < sets.size(); ++s) {
     out += members(subject, sets[s], s == 0);
     out += s == 0 || !sets[s].explanations.empty() ? explanations(subject, sets[s]) : std::string();
-    if (sets[s].next_reading) out += line("  To be sure, weigh: ", next_reading_words(*sets[s].next_reading));
+    if (sets[s].next_reading)
+      out += line("  To be sure, weigh: ", next_reading_words(*sets[s].next_reading, subject.wording));
   }
   return out;
 }
@@ -149,7 +148,7 @@ std::string trust_section(const Subject& subject) {
   std::string out = "Trust in the readings\n" + consistency(subject) + reach(subject);
   if (subject.findings.fit.overhang_held)
     out += paragraph("  ", "the overhang was held at its tape or default: these readings do not settle it");
-  return out + set_aside(subject.session);
+  return out + set_aside(subject.session, subject.wording);
 }
 
 std::string unknown_section(const Subject& subject) {
@@ -157,12 +156,13 @@ std::string unknown_section(const Subject& subject) {
   std::vector<std::pair<std::string, std::vector<std::string>>> needs;
   for (const reconcile::Quantity& quantity : subject.findings.quantities) {
     if (quantity.determinable || !quantity.needs) continue;
-    const std::string text = printable(quantity.needs->text);
+    const std::string text = printable(subject.wording.around_names(quantity.needs->text, subject.session));
     auto found =
         std::find_if(needs.begin(), needs.end(), [&](const auto& need) { return need.first == text; });
     if (found == needs.end()) found = needs.insert(needs.end(), {text, {}});
     std::string name = quantity.name;
     std::replace(name.begin(), name.end(), '_', ' ');
+    name = subject.wording(name);
     if (std::find(found->second.begin(), found->second.end(), name) == found->second.end())
       found->second.push_back(name);
   }

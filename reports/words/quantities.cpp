@@ -42,13 +42,13 @@ bool is_share(std::string_view name) {
   return name.ends_with("share") || name == "front_axle_restoration";
 }
 
-std::string quantity_words(std::string_view name) {
+std::string quantity_words(std::string_view name, const Wording& wording) {
   const auto found =
       std::find_if(names.begin(), names.end(), [name](const auto& row) { return row.first == name; });
-  return std::string(found == names.end() ? name : found->second);
+  return found == names.end() ? std::string(name) : wording(found->second);
 }
 
-std::string observation_words(reconcile::ObservationKind kind) {
+std::string observation_words(reconcile::ObservationKind kind, const Wording& wording) {
   switch (kind) {
     case reconcile::ObservationKind::reading:
       return "reading";
@@ -61,7 +61,7 @@ std::string observation_words(reconcile::ObservationKind kind) {
     case reconcile::ObservationKind::coupling_to_axles:
       return "coupling to trailer axles";
     case reconcile::ObservationKind::coupling_to_jockey:
-      return "coupling to jockey wheel";
+      return wording("coupling to jockey wheel");
     case reconcile::ObservationKind::height_sensitivity:
       return "height sensitivity";
     case reconcile::ObservationKind::coupling_height:

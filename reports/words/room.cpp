@@ -23,9 +23,9 @@ std::string in_sentence(const rig::Limit& limit, const rig::Rig& rig, Region reg
   return words;
 }
 
-class Wording {
+class Sentences {
  public:
-  Wording(const rig::Session& session, const assess::Assessment& assessment, const ShownUnits& shown,
+  Sentences(const rig::Session& session, const assess::Assessment& assessment, const ShownUnits& shown,
           Region region)
       : session_(session), assessment_(assessment), shown_(shown), region_(region) {}
 
@@ -147,7 +147,7 @@ std::string place_name_words(const assess::Place& place, const rig::Rig& rig, co
 
 std::string room_words(const assess::Room& room, const rig::Session& session,
                        const assess::Assessment& assessment, const ShownUnits& shown, Region region) {
-  return Wording(session, assessment, shown, region).room(room);
+  return Sentences(session, assessment, shown, region).room(room);
 }
 
 std::string room_method_words() {

@@ -53,8 +53,8 @@ std::string readings(const reconcile::Findings& findings, const Explanation& exp
 
 class Words {
  public:
-  Words(const reconcile::Findings& findings, const Explanation& explanation, const ShownUnits& shown)
-      : findings_(findings), explanation_(explanation), shown_(shown) {}
+  Words(const reconcile::Findings& findings, const Explanation& explanation, const Wording& wording)
+      : findings_(findings), explanation_(explanation), wording_(wording) {}
 
   std::string all() const {
     switch (explanation_.kind) {
@@ -76,9 +76,10 @@ class Words {
         return "scale " + explanation_.scale.value_or("?") + " not at zero" + in_state(explanation_.state) +
                ": it showed " + size() + (explanation_.size.value_or(0) < 0 ? " too little" : " too much");
       case Blunder::jockey_still_loaded:
-        return "the jockey wheel still carried " + size() + in_state(explanation_.state);
+        return wording_("the jockey wheel still carried ") + size() + in_state(explanation_.state);
       case Blunder::jockey_taken_for_coupling:
-        return "the scale stood under the jockey wheel, not under the coupling," + in_state(explanation_.state);
+        return wording_("the scale stood under the jockey wheel, not under the coupling,") +
+               in_state(explanation_.state);
       case Blunder::person_aboard:
         return std::string("somebody ") +
                (explanation_.vehicle == rig::Vehicle::trailer ? "on the trailer" : "in the tow vehicle") +
@@ -86,8 +87,8 @@ class Words {
       case Blunder::tyre_off_scale:
         return "a tyre part off its scale at " + single();
       case Blunder::weight_distribution_mislabelled:
-        return "weight distribution was on" + in_state(explanation_.state) + ", which says off: a moment of " +
-               size(Measure::kilogram_millimetre);
+        return wording_("weight distribution was on") + in_state(explanation_.state) +
+               ", which says off: a moment of " + size(Measure::kilogram_millimetre);
     }
     return {};
   }
@@ -95,7 +96,8 @@ class Words {
  private:
   [[nodiscard]] std::string single() const {
     const Explanation::Correction& correction = explanation_.corrections.at(0);
-    return suspect_name(findings_.observations.at(correction.observation)) + ": " + read_and_meant(correction);
+    return suspect_name(findings_.observations.at(correction.observation), wording_) + ": " +
+           read_and_meant(correction);
   }
   [[nodiscard]] std::string exchanged() const {
     return "readings " + readings(findings_, explanation_) + " exchanged";
@@ -107,21 +109,21 @@ class Words {
     return what + " in every reading of scale " + explanation_.scale.value_or("?") + in_state(explanation_.state);
   }
   [[nodiscard]] std::string size(Measure measure = Measure::kilogram) const {
-    return in_figures(std::abs(explanation_.size.value_or(0)), explanation_.size_u, measure, shown_);
+    return in_figures(std::abs(explanation_.size.value_or(0)), explanation_.size_u, measure, wording_.shown);
   }
 
   const reconcile::Findings& findings_;
   const Explanation& explanation_;
-  const ShownUnits& shown_;
+  const Wording& wording_;
 };
 
 }  // namespace
 
-std::string suspect_name(const Observation& observation) {
+std::string suspect_name(const Observation& observation, const Wording& wording) {
   switch (observation.kind) {
     case ObservationKind::reading:
-      return "reading " + observation.id.value_or("?") + ", " + place_words(observation.at.value_or("?")) +
-             "," + in_state(observation.state);
+      return "reading " + observation.id.value_or("?") + ", " +
+             place_words(observation.at.value_or("?"), wording) + "," + in_state(observation.state);
     case ObservationKind::gain:
       return observation.scales.empty() ? "the scales that were not named, all together"
                                         : "scale " + observation.scales.front() + ", in all its readings";
@@ -132,9 +134,9 @@ std::string suspect_name(const Observation& observation) {
     case ObservationKind::coupling_to_axles:
       return "the length from coupling to trailer axles";
     case ObservationKind::coupling_to_jockey:
-      return "the length from coupling to jockey wheel";
+      return wording("the length from coupling to jockey wheel");
     case ObservationKind::height_sensitivity:
-      return "how the coupling load follows its height";
+      return wording("how the coupling load follows its height");
     case ObservationKind::coupling_height:
       return "the coupling height" + in_state(observation.state);
     case ObservationKind::level:
@@ -176,14 +178,14 @@ std::string suspect_size(const Observation& observation, double error, const Sho
 }
 
 std::string explanation_words(const reconcile::Findings& findings, const Explanation& explanation,
-                              const ShownUnits& shown) {
-  return Words(findings, explanation, shown).all();
+                              const Wording& wording) {
+  return Words(findings, explanation, wording).all();
 }
 
-std::string next_reading_words(const reconcile::NextReading& next) {
+std::string next_reading_words(const reconcile::NextReading& next, const Wording& wording) {
   if (next.kind == reconcile::NextReading::Kind::overhang)
     return next.again ? "the overhang, taped again" : "the overhang, by tape: rear axle group's centre to coupling";
-  std::string out = next.at ? place_words(rig::to_text(*next.at)) : std::string();
+  std::string out = next.at ? place_words(rig::to_text(*next.at), wording) : std::string();
   out += next.new_state ? " of the unhitched trailer, at the height at which it tows" : ", in “" + next.state + "”";
   if (next.again) out += ", set down again";
   for (std::size_t i = 0; i < next.scales.size(); ++i) out += (i == 0 ? ", on scale " : " + ") + next.scales[i];

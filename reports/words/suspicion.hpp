@@ -8,13 +8,13 @@
 #include <vector>
 
 #include "reconcile/findings.hpp"
-#include "reports/words/figures.hpp"
+#include "reports/words/wording.hpp"
 
 namespace steelyard::reports {
 
 /// "reading r21, tow vehicle axle 2, left, in “together”"; "the tape on the overhang"; "the ground in “apart”
 /// less level than said".
-std::string suspect_name(const reconcile::Observation& observation);
+std::string suspect_name(const reconcile::Observation& observation, const Wording& wording = {});
 /// In what an observation of that kind is measured; a coupling height by what it is worth in load.
 reconcile::Measure measure_of(reconcile::ObservationKind kind);
 /// ", about 63 kg too low" of a reading, ", off by about 40 mm" of a length, nothing of others.
@@ -22,9 +22,9 @@ std::string suspect_size(const reconcile::Observation& observation, double error
 
 /// "two digits swapped in reading r21: 707 kg read, 770 kg meant".
 std::string explanation_words(const reconcile::Findings& findings, const reconcile::Explanation& explanation,
-                              const ShownUnits& shown);
+                              const Wording& wording);
 
 /// "tow vehicle axle 2, left, in “together”, again, on scale P3".
-std::string next_reading_words(const reconcile::NextReading& next);
+std::string next_reading_words(const reconcile::NextReading& next, const Wording& wording = {});
 
 }  // namespace steelyard::reports

@@ -10,14 +10,16 @@
 
 #include "assess/assessment.hpp"
 #include "reconcile/findings.hpp"
+#include "reports/words/wording.hpp"
 #include "rig/session.hpp"
 
 namespace steelyard::reports {
 
-enum class Region { plain, australia, europe, north_america, southern_africa };
-
-/// "Rear axle load", "Coupling load: towbar plate", "Tow vehicle mass (GVM)".
-std::string limit_words(const rig::Limit& limit, const rig::Rig& rig, Region region);
+/// "Rear axle load", "Coupling load: towbar plate"; with a region's word for the rating "Tow vehicle mass
+/// (GVM)", "Tow-ball mass: towbar plate".
+std::string limit_words(const rig::Limit& limit, const rig::Rig& rig, const Wording& wording);
+/// The same for a narrow column, without part and place: "tow vehicle, total", "rear axles (GAWR)".
+std::string brief_limit_words(const rig::Limit& limit, const Wording& wording);
 
 /// True where a plain ratio is a share and reads best in per cent (all of the contract's ratio limits are).
 bool is_share(std::string_view quantity_name);
@@ -32,14 +34,14 @@ std::string outcome_words(assess::Outcome outcome, bool minimum);
 
 /// "tow vehicle axle 1, left" for tow.1.left, "tow vehicle, rear axles" for tow.rear; what is no position is
 /// given back as it came.
-std::string place_words(std::string_view at);
+std::string place_words(std::string_view at, const Wording& wording = {});
 /// "hitched, weight distribution on", "apart, nose on a scale at the coupling".
-std::string state_words(const rig::State& state);
+std::string state_words(const rig::State& state, const Wording& wording = {});
 
 /// "Coupling load", "Share of the coupling load put on the rear axle", …; the name itself where it has no
 /// words.
-std::string quantity_words(std::string_view name);
+std::string quantity_words(std::string_view name, const Wording& wording = {});
 /// "reading", "wheelbase (tape)", "level of the ground", …
-std::string observation_words(reconcile::ObservationKind kind);
+std::string observation_words(reconcile::ObservationKind kind, const Wording& wording = {});
 
 }  // namespace steelyard::reports

@@ -17,7 +17,7 @@ namespace {
 constexpr int style = po::command_line_style::allow_long | po::command_line_style::long_allow_next |
                       po::command_line_style::long_allow_adjacent;
 
-constexpr const char* words_key = "words";
+constexpr const char* words_key = "the words";  // no name of an option
 
 std::vector<std::string> option_names(const po::options_description& options) {
   std::vector<std::string> names;

@@ -37,8 +37,8 @@ std::string to_be_filled(rig::Session planned) {
 About CommandPlan::about() const {
   return {
       "plan",
-      "SESSION|SHEET [--coupling-u LOAD] [--margin-u LOAD] [--least] [--sheet-to FILE.json] [--json] "
-      "[--store FILE]",
+      "SESSION|SHEET [--coupling-u LOAD] [--margin-u LOAD] [--least] [--sheet-to FILE.json] "
+      "[--words au|uk|us|za] [--json] [--store FILE]",
       "before weighing: what to weigh, in which order, on which scale",
       "Says which states and positions to weigh, in what order and on which of the sheet's scales, so that "
       "the coupling load and every margin come out as sure as is wanted, and what reading each position "
@@ -62,6 +62,7 @@ void CommandPlan::describe(po::options_description& options) {
   options.add_options()("least", po::bool_switch(&least_), "least work; readings need not check each other");
   options.add_options()("sheet-to", po::value(&sheet_to_)->value_name("FILE.json"),
                         "write the planned sheet, its loads supposed");
+  words_.describe(options);
   store_.describe(options);
   json_.describe(options, "the plan in JSON, one line");
 }
@@ -77,6 +78,7 @@ std::optional<double> CommandPlan::above_nothing(const std::string& option, cons
 void CommandPlan::take(const std::vector<std::string>& words) {
   expect(words, 1, 1);
   source_ = words[0];
+  if (const std::string fault = words_.fault(); !fault.empty()) throw wrong(fault);
   coupling_u_ = above_nothing("--coupling-u", coupling_u_text_);
   margin_u_ = above_nothing("--margin-u", margin_u_text_);
   if (!sheet_to_.empty() && !sheet_to_.ends_with(".json"))
@@ -102,7 +104,7 @@ Exit CommandPlan::run(Streams& streams) {
     if (json_.wanted())
       streams.out.line(reports::plan_json(sheet, plan, version()));
     else
-      streams.out.write(reports::plan_table(sheet, plan));
+      streams.out.write(reports::plan_table(sheet, plan, reader_for(words_)));
   } catch (const reconcile::NotSolved& error) {
     throw Refusal(error.what());
   }

@@ -24,6 +24,7 @@ class CommandPlan : public Command {
   [[nodiscard]] plan::Wanted wanted(const rig::Session& sheet) const;
 
   StoreOption store_;
+  WordsOption words_;
   JsonOption json_;
   std::string source_, coupling_u_text_, margin_u_text_, sheet_to_;
   std::optional<double> coupling_u_, margin_u_;  // in the sheet's unit of load

@@ -13,15 +13,18 @@ namespace steelyard::cli {
 
 About CommandReconcile::about() const {
   return {
-      "reconcile", "SESSION|SHEET|--all [--detail] [--json] [--strict] [--monte-carlo N [--seed S]] [--store FILE]",
+      "reconcile",
+      "SESSION|SHEET|--all [--detail] [--json] [--strict] [--monte-carlo N [--seed S]] "
+      "[--words au|uk|us|za] [--store FILE]",
       "what rests where, and which rating is nearest",
       "Reconciles every reading of a session with the statics of the rig, and holds the result against "
       "its ratings. "
       "SESSION is an id or as much of one as tells it from the others; SHEET is a sheet's file name "
       "(.json), or a "
       "fleet's (.jsonl), and needs no store; --all takes every session of the store.\n"
-      "With --json the result is one line a session. With --strict the exit code is 3 where any rating "
-      "is not "
+      "With --words the table is in a region's words and units. With --json the result is one line a "
+      "session, the "
+      "same whatever the words. With --strict the exit code is 3 where any rating is not "
       "passed in any state, or not assessed, or a reading is suspect; advice does not count.\n"
       "With --monte-carlo N the uncertainties, which come from a linearisation, are held against N trials: "
       "everything observed is drawn anew from its uncertainty and solved again (JCGM 101). The same "
@@ -33,6 +36,7 @@ void CommandReconcile::describe(po::options_description& options) {
   options.add_options()("strict", po::bool_switch(&strict_),
                         "exit code 3 where something is not passed or suspect");
   options.add_options()("detail", po::bool_switch(&detail_), "the statistics behind the table besides");
+  words_.describe(options);
   store_.describe(options);
   monte_carlo_.describe(options);
   json_.describe(options, "the result in JSON, one line a session");
@@ -40,6 +44,7 @@ void CommandReconcile::describe(po::options_description& options) {
 
 void CommandReconcile::take(const std::vector<std::string>& words) {
   if (all_ && !words.empty()) throw wrong("--all goes without a session or a sheet");
+  if (const std::string fault = words_.fault(); !fault.empty()) throw wrong(fault);
   if (const std::string fault = monte_carlo_.fault(); !fault.empty()) throw wrong(fault);
   if (!all_) {
     expect(words, 1, 1);
@@ -59,7 +64,7 @@ void CommandReconcile::use(Streams& streams, const rig::Session& session, const 
       streams.out.line(solved.json());
     } else {
       if (written_ > 0) streams.out.line('\n' + std::string(reports::table_width, '=') + '\n');
-      streams.out.write(table(solved, detail_, record));
+      streams.out.write(table(solved, detail_, record, reader_for(words_)));
     }
     ++written_;
   } catch (const reconcile::NotSolved& error) {

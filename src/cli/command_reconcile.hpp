@@ -27,6 +27,7 @@ class CommandReconcile : public Command {
   void whole_store(Streams& streams);
   void fleet(Streams& streams);
   StoreOption store_;
+  WordsOption words_;
   JsonOption json_;
   MonteCarloOption monte_carlo_;
   std::string source_;

@@ -40,7 +40,8 @@ void check_with(const rig::Session& session, const std::string& state, const rig
 }  // namespace
 
 About CommandRecord::about() const {
-  return {"record", "SESSION STATE POSITION LOAD [--unit kg|lb] [--scale ID]… [--raised LENGTH]",
+  return {"record",
+          "SESSION STATE POSITION LOAD [--unit kg|lb] [--scale ID]… [--raised LENGTH] [--words au|uk|us|za]",
           "adds one reading and says what the rig's figures are now",
           "Adds one reading to a state of a session in the store. POSITION is tow.1.left, trailer.2, tow, "
           "coupling …; "
@@ -56,6 +57,7 @@ void CommandRecord::describe(po::options_description& options) {
                         "the scale, by its id in the sheet; again for each scale summed");
   options.add_options()("raised", po::value(&raised_text_)->value_name("LENGTH"),
                         "how far this axle stood above the others, in the sheet's unit of length");
+  words_.describe(options);
   store_.describe(options);
   json_.describe(options, "answer in JSON: session, reading, result");
 }
@@ -64,6 +66,7 @@ void CommandRecord::take(const std::vector<std::string>& words) {
   expect(words, 4, 4);
   session_ = words[0];
   state_ = words[1];
+  if (const std::string fault = words_.fault(); !fault.empty()) throw wrong(fault);
   const auto position = rig::parse_position(words[2]);
   if (!position)
     throw wrong(words[2] + " is no position; one is tow.1.left, trailer.2, tow, trailer, coupling or jockey");
@@ -110,7 +113,7 @@ Exit CommandRecord::run(Streams& streams) {
     out.begin_object().field("session", session_id).field("reading", id);
     streams.out.line(out.key("result").raw(solved.json()).end_object().text());
   } else {
-    streams.out.write('\n' + summary(solved));
+    streams.out.write('\n' + summary(solved, reader_for(words_)));
   }
   return Exit::done;
 }

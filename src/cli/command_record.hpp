@@ -21,6 +21,7 @@ class CommandRecord : public Command {
  private:
   [[nodiscard]] rig::Reading reading_for(const rig::Session& session) const;
   StoreOption store_;
+  WordsOption words_;
   JsonOption json_;
   std::string session_, state_, unit_, raised_text_;
   std::vector<std::string> scales_;

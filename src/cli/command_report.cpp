@@ -16,11 +16,12 @@ namespace po = boost::program_options;
 namespace steelyard::cli {
 
 About CommandReport::about() const {
-  return {"report", "SESSION|SHEET --to FILE.xlsx|.html|.txt [--paper a4|letter] [--store FILE]",
+  return {"report", "SESSION|SHEET --to FILE.xlsx|.html|.txt [--paper a4|letter] [--words au|uk|us|za] [--store FILE]",
           "the client's report of one session: workbook, page or text",
-          "Reconciles one session and writes the client's report, in the sheet's own units: as a workbook (.xlsx), as "
-          "one page for a browser or an e-mail (.html), or as plain text (.txt). All three say the same and show the "
-          "same figures. A file of that name is replaced, and only once the new one is whole."};
+          "Reconciles one session and writes the client's report: as a workbook (.xlsx), as one page for a browser or an "
+          "e-mail (.html), or as plain text (.txt). All three say the same and show the same figures. In plain words and the "
+          "sheet's own units; with --words, or where the store's settings say so, in a region's, and with a glossary of "
+          "them. A file of that name is replaced, and only once the new one is whole."};
 }
 
 void CommandReport::describe(po::options_description& options) {
@@ -30,6 +31,7 @@ void CommandReport::describe(po::options_description& options) {
                         "paper of the workbook");
   options.add_options()("issued", po::value(&issued_)->value_name("DATE"),
                         "date of issue, YYYY-MM-DD; else today");
+  words_.describe(options);
   store_.describe(options);
   json_.describe(options, "answer in JSON");
 }
@@ -40,6 +42,7 @@ void CommandReport::take(const std::vector<std::string>& words) {
   if (to_.empty()) throw wrong("--to FILE is missing; its name ends in .xlsx, .html or .txt");
   if (!to_.ends_with(".xlsx") && !to_.ends_with(".html") && !to_.ends_with(".txt"))
     throw wrong("--to must end in .xlsx, .html or .txt, is " + to_);
+  if (const std::string fault = words_.fault(); !fault.empty()) throw wrong(fault);
   if (paper_ != "a4" && paper_ != "letter") throw wrong("--paper must be a4 or letter, is " + paper_);
 }
 
@@ -48,6 +51,9 @@ Exit CommandReport::run(Streams& streams) {
   const Solved solved = solve(source.session);
   reports::ClientOptions options;
   options.record = source.record;
+  const reports::Reader reader = reader_for(words_);
+  options.words = reader.words;
+  options.units = reader.units;
   options.engine = version();
   options.issued = issued_.empty() ? local_time_now().substr(0, 10) : issued_;
   options.paper = paper_ == "letter" ? reports::Paper::Letter : reports::Paper::A4;

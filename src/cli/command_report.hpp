@@ -17,6 +17,7 @@ class CommandReport : public Command {
 
  private:
   StoreOption store_;
+  WordsOption words_;
   JsonOption json_;
   std::string session_, to_, paper_, issued_;
 };

@@ -10,17 +10,23 @@
 namespace steelyard::cli {
 
 About CommandShow::about() const {
-  return {"show", "SESSION [--record] [--store FILE] [--json]", "one session as its sheet says",
+  return {"show", "SESSION [--record] [--words au|uk|us|za] [--store FILE] [--json]",
+          "one session as its sheet says",
           "What a session's sheet says, with the readings and strikes that came later. SESSION is an id, as "
           "much of one "
-          "as tells it from the others (at least 4 characters), or a sheet's file name. ID@1 is its first revision, "
+          "as tells it from the others (at least 4 characters), or a sheet's file name. ID@1 is its first "
+          "revision, "
           "ID@1.HASH one of several with other content.\n"
-          "Below a session of the store stands its record: every revision, who sealed it and when, why it was amended. "
-          "--record shows the record alone."};
+          "Below a session of the store stands its record: every revision, who sealed it and when, why it "
+          "was amended. "
+          "--record shows the record alone. With --words limits and places have a region's words; what was "
+          "entered stays as it "
+          "was entered."};
 }
 
 void CommandShow::describe(boost::program_options::options_description& options) {
   options.add_options()("record", boost::program_options::bool_switch(&record_), "the record alone");
+  words_.describe(options);
   store_.describe(options);
   json_.describe(options, "the sheet itself, ready to be imported elsewhere; with --record the record");
 }
@@ -28,6 +34,7 @@ void CommandShow::describe(boost::program_options::options_description& options)
 void CommandShow::take(const std::vector<std::string>& words) {
   expect(words, 1, 1);
   session_ = words[0];
+  if (const std::string fault = words_.fault(); !fault.empty()) throw wrong(fault);
   if (record_ && names_a_sheet(session_)) throw wrong("--record goes with a session of the store");
 }
 
@@ -43,7 +50,8 @@ void CommandShow::write_record_json(Streams& streams, const std::vector<store::R
 Exit CommandShow::run(Streams& streams) {
   if (names_a_sheet(session_)) {
     const rig::Session session = one_session(streams.err, session_, store_.path());
-    streams.out.write(json_.wanted() ? sheet::write(session) + '\n' : reports::session_table(session));
+    streams.out.write(json_.wanted() ? sheet::write(session) + '\n'
+                                     : reports::session_table(session, nullptr, reader_for(words_)));
     return Exit::done;
   }
   const store::Store store = store::Store::open(store_.path(), store::Access::read_only);
@@ -58,7 +66,7 @@ Exit CommandShow::run(Streams& streams) {
     write_record_json(streams, revisions);
     return Exit::done;
   }
-  if (!record_) streams.out.write(reports::session_table(session) + '\n');
+  if (!record_) streams.out.write(reports::session_table(session, nullptr, reader_for(words_)) + '\n');
   streams.out.write(record_section(revisions));
   return Exit::done;
 }

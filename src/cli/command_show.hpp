@@ -19,6 +19,7 @@ class CommandShow : public Command {
  private:
   void write_record_json(Streams& streams, const std::vector<store::Record>& revisions) const;
   StoreOption store_;
+  WordsOption words_;
   JsonOption json_;
   std::string session_;
   bool record_ = false;

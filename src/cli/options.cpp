@@ -42,6 +42,29 @@ void JsonOption::describe(po::options_description& options, const char* what) {
   options.add_options()("json", po::bool_switch(&wanted_), what);
 }
 
+void WordsOption::describe(po::options_description& options) {
+  options.add_options()(
+      "words", po::value<std::string>()->value_name("au|uk|us|za")->notifier([this](const std::string& text) {
+        given_ = text;
+      }),
+      "words and units of a region; else plain words, the sheet's units");
+}
+
+std::string WordsOption::fault() const {
+  if (!given_ || reports::parse_region(*given_)) return {};
+  return "--words must be au, uk, us, za or plain, is " + *given_;
+}
+
+std::optional<reports::Region> WordsOption::region() const {
+  return given_ ? reports::parse_region(*given_) : std::nullopt;
+}
+
+reports::Reader reader_for(const WordsOption& option, const std::optional<std::string>& stored) {
+  if (const auto region = option.region()) return reports::reader_of(*region);
+  const auto usual = stored ? reports::parse_region(*stored) : std::nullopt;
+  return usual ? reports::reader_of(*usual) : reports::Reader{};
+}
+
 void MonteCarloOption::describe(po::options_description& options) {
   const auto keep = [](std::optional<std::string>& to) {
     return [&to](const std::string& text) { to = text; };

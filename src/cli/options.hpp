@@ -10,6 +10,8 @@
 #include <optional>
 #include <string>
 
+#include "reports/words/wording.hpp"
+
 namespace steelyard::cli {
 
 class StoreOption {
@@ -29,6 +31,24 @@ class JsonOption {
  private:
   bool wanted_ = false;
 };
+
+/// --words au|uk|us|za: the words and units of tables and workbooks. JSON has canonical names, kg and mm
+/// always.
+class WordsOption {
+ public:
+  void describe(boost::program_options::options_description& options);
+  /// What is wrong with the word given, with the remedy; empty where nothing is.
+  [[nodiscard]] std::string fault() const;
+  /// The region named; nothing where none was.
+  [[nodiscard]] std::optional<reports::Region> region() const;
+
+ private:
+  std::optional<std::string> given_;
+};
+
+/// Who reads: as the option says, else as `stored` does (a client's setting: au, uk, us, za or plain), else
+/// plain words in the sheet's own units. A stored word that is not known counts as none.
+reports::Reader reader_for(const WordsOption& option, const std::optional<std::string>& stored = {});
 
 /// --monte-carlo N and --seed S. A trial's number and a seed have to read back exactly from JSON everywhere,
 /// so a seed is at most 2^53.

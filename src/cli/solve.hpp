@@ -4,6 +4,7 @@
 #include <string>
 
 #include "issued/solve.hpp"
+#include "reports/words/wording.hpp"
 #include "rig/record.hpp"
 
 namespace steelyard::cli {
@@ -12,9 +13,10 @@ using issued::solve;
 using issued::Solved;
 
 /// Everything; with `detail` the statistics besides, with a record its place in the store.
-std::string table(const Solved& solved, bool detail, const rig::RecordNote* record = nullptr);
+std::string table(const Solved& solved, bool detail, const rig::RecordNote* record = nullptr,
+                  const reports::Reader& reader = {});
 /// What a reading changes: outcome, figures, margins, trust.
-std::string summary(const Solved& solved);
+std::string summary(const Solved& solved, const reports::Reader& reader = {});
 
 std::string version();
 

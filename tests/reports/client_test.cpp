@@ -325,7 +325,7 @@ BOOST_AUTO_TEST_CASE(one_regions_words_at_a_time) {
   how.words = Region::north_america;
   const Report report = report_of(one, how);
   BOOST_TEST(says(sheet(report, "Limits"), "Tow vehicle mass (GVWR)"));
-  BOOST_TEST(says(sheet(report, "Limits"), "Coupling load (tongue weight): towbar plate"));
+  BOOST_TEST(says(sheet(report, "Limits"), "Tongue weight: towbar plate"));
   for (const char* other : {"GVM", "noseweight", "tow-ball"})
     BOOST_TEST(!says(sheet(report, "Limits"), other), other);
 }

@@ -50,7 +50,7 @@ BOOST_AUTO_TEST_CASE(wrapping) {
 }
 
 BOOST_AUTO_TEST_CASE(figures_in_kilograms_and_millimetres) {
-  const Figures figures{rig::SheetUnits{}};
+  const Figures figures{ShownUnits{}};
   BOOST_TEST(figures.with_u(1829.61, 2.6, Measure::kilogram) == "1829.6 ± 5.2");
   BOOST_TEST(figures.with_u(1829.61, 12.0, Measure::kilogram) == "1830 ± 24");
   BOOST_TEST(figures.with_u(1190, std::nullopt, Measure::millimetre) == "1190.0");
