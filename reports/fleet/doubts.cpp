@@ -14,14 +14,16 @@ void say_more(std::size_t left_out, std::string_view what, std::vector<Block>& b
   blocks.emplace_back(Paragraph{std::to_string(left_out) + " more " + std::string(what) + ".", Paragraph::Kind::note});
 }
 
-std::string suspect_words(const audit::Suspect& suspect, const ShownUnits& units) {
+std::string suspect_words(const audit::Suspect& suspect, const FleetOptions& options) {
+  Wording wording(options.words);
+  wording.shown = options.units;
   reconcile::Observation observation;
   observation.kind = suspect.kind;
   if (!suspect.id.empty()) observation.id = std::string(suspect.id);
   if (!suspect.state.empty()) observation.state = std::string(suspect.state);
   if (!suspect.at.empty()) observation.at = std::string(suspect.at);
   if (!suspect.scale.empty()) observation.scales = {std::string(suspect.scale)};
-  std::string words = clipped(suspect_name(observation), 120) + suspect_size(observation, suspect.error, units);
+  std::string words = clipped(suspect_name(observation, wording), 120) + suspect_size(observation, suspect.error, options.units);
   if (suspect.others > 0) words += ", or " + counted(suspect.others, "other", "others");
   return words;
 }
@@ -46,7 +48,7 @@ void add_suspects(const Source& source, std::vector<Block>& blocks) {
       continue;
     }
     table.rows.push_back({{text(std::string(entry.day)), text(rig_words(entry)),
-                           text(suspect_words(*entry.suspect, source.options.units)),
+                           text(suspect_words(*entry.suspect, source.options)),
                            text(blunder_words(entry.suspect->blunder)), text(known(entry.technician)),
                            text(std::string(entry.id))}});
   }

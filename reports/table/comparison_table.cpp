@@ -154,7 +154,7 @@ std::string signed_difference(const Figures& figures, const compare::Difference&
 
 std::string comparison_table(const rig::Session& before, const rig::Session& after,
                              const compare::Comparison& comparison) {
-  const Subject subject{before, after, comparison, Figures(after.units)};
+  const Subject subject{before, after, comparison, Figures(ShownUnits{after.units.load, after.units.length})};
   std::vector<std::string> sections{head(subject), rig_section(subject)};
   for (const compare::MatchedState& match : comparison.states) sections.push_back(state_section(subject, match));
   for (std::string section :

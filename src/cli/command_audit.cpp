@@ -7,7 +7,6 @@
 #include <optional>
 
 #include "audit/fleet.hpp"
-#include "cli/clock.hpp"
 #include "cli/new_file.hpp"
 #include "cli/progress.hpp"
 #include "cli/settings.hpp"
@@ -82,7 +81,7 @@ reports::ShownUnits units_of(const std::vector<audit::Entry>& entries) {
 About CommandAudit::about() const {
   return {"audit",
           "[--client TEXT] [--from DATE] [--until DATE] [--place TEXT] [--technician TEXT] [--purpose TEXT] [--vehicle TEXT] "
-          "[--to FILE.xlsx|.csv|.jsonl] [--paper a4|letter] [--threads N] [--store FILE] [--json]",
+          "[--to FILE.xlsx|.csv|.jsonl] [--paper a4|letter] [--words au|uk|us|za] [--threads N] [--store FILE] [--json]",
           "a fleet: who is outside a rating, how often, how near the rest are",
           "Reconciles every session that passes the filter and looks at them together: breaches worst first, rates with 95 % "
           "intervals by client, place, kind of rig, technician and purpose, a trend, how much of each rating is used, rigs "
@@ -95,8 +94,7 @@ About CommandAudit::about() const {
 void CommandAudit::describe(po::options_description& options) {
   filter_.describe(options);
   options.add_options()("to", po::value(&to_)->value_name("FILE"), "what to write: .xlsx, .csv or .jsonl");
-  options.add_options()("paper", po::value(&paper_)->value_name("a4|letter"), "paper to print on; else as set, else a4");
-  options.add_options()("issued", po::value(&issued_)->value_name("DATE"), "date of issue, YYYY-MM-DD; else today");
+  report_.describe(options);
   options.add_options()("threads", po::value(&threads_)->value_name("N"),
                         "threads to solve on, 1 to 64; else as many as there are cores. The result is the same");
   store_.describe(options);
@@ -108,7 +106,7 @@ void CommandAudit::take(const std::vector<std::string>& words) {
   if (const std::string fault = filter_.fault(); !fault.empty()) throw wrong(fault);
   if (!to_.empty() && std::none_of(endings.begin(), endings.end(), [this](auto end) { return to_.ends_with(end); }))
     throw wrong("--to must end in .xlsx, .csv or .jsonl, is " + to_);
-  if (!paper_.empty() && paper_ != "a4" && paper_ != "letter") throw wrong("--paper must be a4 or letter, is " + paper_);
+  if (const std::string fault = report_.fault(); !fault.empty()) throw wrong(fault);
   thread_count_ = usual_threads();
   if (threads_.empty()) return;
   const auto [end, error] = std::from_chars(threads_.data(), threads_.data() + threads_.size(), thread_count_);
@@ -147,12 +145,13 @@ Exit CommandAudit::run(Streams& streams) {
   const reports::FleetSubject subject{entries, bands, filter_.in_words(), not_weighed(store, all, filter_)};
   reports::FleetOptions options;
   options.engine = version();
-  options.issued = issued_.empty() ? local_time_now().substr(0, 10) : issued_;
+  options.issued = report_.issued();
   options.number = number_of(entries, subject.filter, options.issued);
   options.provider = settings.provider();
-  options.paper = (paper_.empty() ? settings.value("paper").value_or("a4") : paper_) == "letter" ? reports::Paper::Letter
-                                                                                                  : reports::Paper::A4;
-  options.units = units_of(entries);
+  options.paper = report_.paper(settings, {});
+  const reports::Reader reader = report_.reader(settings, {});
+  options.words = reader.words;
+  options.units = reader.units.value_or(units_of(entries));
   if (!to_.empty()) write_to_file(subject, options);
   if (json_.wanted())
     streams.out.line(reports::audit_json(subject, options));

@@ -5,6 +5,7 @@
 #include "cli/audit_filter.hpp"
 #include "cli/command.hpp"
 #include "cli/options.hpp"
+#include "cli/report_options.hpp"
 #include "reports/fleet/fleet.hpp"
 
 namespace steelyard::cli {
@@ -20,9 +21,10 @@ class CommandAudit final : public Command {
 
  private:
   void write_to_file(const reports::FleetSubject& subject, const reports::FleetOptions& options) const;
-  std::string to_, paper_, issued_, threads_;
+  std::string to_, threads_;
   unsigned thread_count_ = 1;
   AuditFilter filter_;
+  ReportOptions report_;
   StoreOption store_;
   JsonOption json_;
 };

@@ -3,16 +3,21 @@
 #include "assess/assessment.hpp"
 #include "cli/session_source.hpp"
 #include "cli/solve.hpp"
+#include "cli/settings.hpp"
 #include "compare/compare.hpp"
+#include "digest/digest.hpp"
+#include "reports/comparison/comparison.hpp"
 #include "reports/result/comparison_json.hpp"
 #include "reports/table/comparison_table.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace po = boost::program_options;
 
 namespace steelyard::cli {
 
 About CommandCompare::about() const {
-  return {"compare", "BEFORE AFTER [--to FILE.xlsx] [--json] [--store FILE]",
+  return {"compare",
+          "BEFORE AFTER [--to FILE.xlsx|.html|.txt] [--paper a4|letter] [--words au|uk|us|za] [--json] [--store FILE]",
           "a rig before and after a change",
           "Holds two weighings of one tow vehicle against each other: before and after something was fitted, "
           "or with another trailer. BEFORE and AFTER are each a session of the store, by its id or as much of "
@@ -25,7 +30,8 @@ About CommandCompare::about() const {
 }
 
 void CommandCompare::describe(po::options_description& options) {
-  options.add_options()("to", po::value(&to_)->value_name("FILE.xlsx"), "a workbook to write");
+  options.add_options()("to", po::value(&to_)->value_name("FILE"), "a report to write: .xlsx, .html or .txt");
+  report_.describe(options);
   store_.describe(options);
   json_.describe(options, "the comparison in JSON, one line");
 }
@@ -34,11 +40,11 @@ void CommandCompare::take(const std::vector<std::string>& words) {
   expect(words, 2, 2);
   before_ = words[0];
   after_ = words[1];
-  if (!to_.empty() && !to_.ends_with(".xlsx")) throw wrong("--to must end in .xlsx, is " + to_);
+  if (!to_.empty() && !is_report_name(to_)) throw wrong("--to must end in .xlsx, .html or .txt, is " + to_);
+  if (const std::string fault = report_.fault(); !fault.empty()) throw wrong(fault);
 }
 
 Exit CommandCompare::run(Streams& streams) {
-  if (!to_.empty()) throw Refusal("a comparison is not written as a workbook: leave --to out, or use --json");
   const rig::Session before = one_session(streams.err, before_, store_.path());
   const rig::Session after = one_session(streams.err, after_, store_.path());
   const reconcile::Reconciliation was(before), is(after);
@@ -46,11 +52,28 @@ Exit CommandCompare::run(Streams& streams) {
   const assess::Assessment assessed_after = assess::assess(after, is.findings());
   const compare::Comparison comparison =
       compare::compare({before, was, assessed_before}, {after, is, assessed_after});
+  if (!to_.empty()) write_report(before, after, comparison);
   if (json_.wanted())
     streams.out.line(reports::comparison_json(before, after, comparison, version()));
   else
     streams.out.write(reports::comparison_table(before, after, comparison));
+  if (!to_.empty() && !json_.wanted()) streams.out.line("\nwrote " + reports::printable(to_));
   return Exit::done;
+}
+
+void CommandCompare::write_report(const rig::Session& before, const rig::Session& after,
+                                  const compare::Comparison& comparison) const {
+  const StoredSettings settings = settings_of(store_.path());
+  reports::ComparisonOptions options;
+  options.engine = version();
+  options.issued = report_.issued();
+  options.number = "C-" + digest::sha256_hex(before.id + '@' + std::to_string(before.revision) + '\n' + after.id + '@' +
+                                             std::to_string(after.revision))
+                              .substr(0, 8);
+  options.provider = settings.provider();
+  options.reader = report_.reader(settings, after.client.uid);
+  write_report_file(reports::comparison_report(before, after, comparison, options),
+                    report_.paper(settings, after.client.uid), to_);
 }
 
 }  // namespace steelyard::cli

@@ -3,10 +3,12 @@
 
 #include "cli/command.hpp"
 #include "cli/options.hpp"
+#include "cli/report_options.hpp"
+#include "compare/comparison.hpp"
 
 namespace steelyard::cli {
 
-class CommandCompare : public Command {
+class CommandCompare final : public Command {
  public:
   [[nodiscard]] About about() const override;
   Exit run(Streams& streams) override;
@@ -16,6 +18,9 @@ class CommandCompare : public Command {
   void take(const std::vector<std::string>& words) override;
 
  private:
+  void write_report(const rig::Session& before, const rig::Session& after,
+                    const compare::Comparison& comparison) const;
+  ReportOptions report_;
   StoreOption store_;
   JsonOption json_;
   std::string before_, after_, to_;

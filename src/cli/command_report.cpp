@@ -1,13 +1,8 @@
 #include "cli/command_report.hpp"
 
-#include "cli/clock.hpp"
-#include "cli/new_file.hpp"
 #include "cli/session_source.hpp"
 #include "cli/solve.hpp"
 #include "reports/client/client.hpp"
-#include "reports/document/html.hpp"
-#include "reports/document/text.hpp"
-#include "reports/document/write_workbook.hpp"
 #include "reports/result/json_text.hpp"
 #include "reports/words/terminal_text.hpp"
 
@@ -27,11 +22,7 @@ About CommandReport::about() const {
 void CommandReport::describe(po::options_description& options) {
   options.add_options()("to", po::value(&to_)->value_name("FILE"),
                         "file to write, .xlsx, .html or .txt (required)");
-  options.add_options()("paper", po::value(&paper_)->value_name("a4|letter")->default_value("a4"),
-                        "paper of the workbook");
-  options.add_options()("issued", po::value(&issued_)->value_name("DATE"),
-                        "date of issue, YYYY-MM-DD; else today");
-  words_.describe(options);
+  report_.describe(options);
   store_.describe(options);
   json_.describe(options, "answer in JSON");
 }
@@ -40,10 +31,8 @@ void CommandReport::take(const std::vector<std::string>& words) {
   expect(words, 1, 1);
   session_ = words[0];
   if (to_.empty()) throw wrong("--to FILE is missing; its name ends in .xlsx, .html or .txt");
-  if (!to_.ends_with(".xlsx") && !to_.ends_with(".html") && !to_.ends_with(".txt"))
-    throw wrong("--to must end in .xlsx, .html or .txt, is " + to_);
-  if (const std::string fault = words_.fault(); !fault.empty()) throw wrong(fault);
-  if (paper_ != "a4" && paper_ != "letter") throw wrong("--paper must be a4 or letter, is " + paper_);
+  if (!is_report_name(to_)) throw wrong("--to must end in .xlsx, .html or .txt, is " + to_);
+  if (const std::string fault = report_.fault(); !fault.empty()) throw wrong(fault);
 }
 
 Exit CommandReport::run(Streams& streams) {
@@ -51,20 +40,16 @@ Exit CommandReport::run(Streams& streams) {
   const Solved solved = solve(source.session);
   reports::ClientOptions options;
   options.record = source.record;
-  const reports::Reader reader = reader_for(words_);
+  const StoredSettings settings = settings_of(store_.path());
+  const std::string& client = solved.session.client.uid;
+  const reports::Reader reader = report_.reader(settings, client);
   options.words = reader.words;
   options.units = reader.units;
   options.engine = version();
-  options.issued = issued_.empty() ? local_time_now().substr(0, 10) : issued_;
-  options.paper = paper_ == "letter" ? reports::Paper::Letter : reports::Paper::A4;
-  const reports::Report report =
-      reports::client_report(solved.session, solved.findings, solved.assessment, options);
-  if (to_.ends_with(".html"))
-    replace_file(to_, reports::html_page(report));
-  else if (to_.ends_with(".txt"))
-    replace_file(to_, reports::text_page(report));
-  else
-    reports::write_workbook(report, options.paper, to_);
+  options.provider = settings.provider();
+  options.issued = report_.issued();
+  options.paper = report_.paper(settings, client);
+  write_report_file(reports::client_report(solved.session, solved.findings, solved.assessment, options), options.paper, to_);
   if (json_.wanted()) {
     reports::JsonText out;
     out.begin_object().field("session", solved.session.id).field("report", to_).end_object();

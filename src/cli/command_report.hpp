@@ -3,6 +3,7 @@
 
 #include "cli/command.hpp"
 #include "cli/options.hpp"
+#include "cli/report_options.hpp"
 
 namespace steelyard::cli {
 
@@ -17,9 +18,9 @@ class CommandReport : public Command {
 
  private:
   StoreOption store_;
-  WordsOption words_;
+  ReportOptions report_;
   JsonOption json_;
-  std::string session_, to_, paper_, issued_;
+  std::string session_, to_;
 };
 
 }  // namespace steelyard::cli
