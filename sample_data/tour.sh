@@ -16,7 +16,7 @@ cmake -S "$root" -B "$build" -DCMAKE_BUILD_TYPE=Release -DSTEELYARD_TESTS=OFF >/
 cmake --build "$build" --target steelyard -j"$(nproc)" >/dev/null
 
 mkdir -p "$tour"
-rm -f "$tour"/*.db "$tour"/*.xlsx "$tour"/*.json "$tour"/*.jsonl
+rm -f "$tour"/*.db "$tour"/*.xlsx "$tour"/*.html "$tour"/*.json "$tour"/*.jsonl
 cd "$here"
 export STEELYARD_STORE="$tour/fleet.db"
 
@@ -71,14 +71,33 @@ steelyard report tcw-012-pump-trailer.json --to "$tour/tcw-012-pump-trailer.xlsx
 steelyard report tcw-018-before-springs.json --to "$tour/tcw-018-before-springs.xlsx"
 steelyard report bfs-204-generator-trailer-pounds.json --to "$tour/bfs-204-generator-trailer.xlsx" --paper letter
 
-say "12. Sealed, amended, verified" "What was read and what was issued can be shown to be so; a correction stands beside it."
+say "12. Before and after" "What changed for certain, and what the fitted parts weigh by the axles."
+steelyard compare tcw-018-before-springs.json tcw-018-after-springs.json --to "$tour/tcw-018-before-and-after.xlsx"
+
+say "13. Each region's words" "One report in the words and units of each region; figures are the same."
+for words in au uk us za; do
+  steelyard report tcw-012-pump-trailer.json --to "$tour/tcw-012-words-$words.html" --words "$words"
+done
+
+say "14. The fleet's audit" "Who is outside a rating, how often, and how near the rest are."
+steelyard settings provider.name "Okoye & Adeyemi, mobile weighing"
+steelyard settings overload_bands --from overload_bands.csv
+steelyard audit --to "$tour/fleet-audit.xlsx"
+
+say "15. Filled in by spreadsheet" "A workbook with lists to choose from; its sheets come back as CSV."
+rm -f "$tour"/to-fill-in.xlsx
+steelyard template --to "$tour/to-fill-in.xlsx"
+"$build/steelyard" init --store "$tour/typed.db" >/dev/null
+steelyard import --store "$tour/typed.db" spreadsheet/*.csv
+
+say "16. Sealed, amended, verified" "What was read and what was issued can be shown to be so; a correction stands beside it."
 steelyard seal "$session"
 steelyard amend "$session" --why "the trailer plate was misread" --by "M. Adeyemi"
 steelyard show "$session" --record
 steelyard verify
 steelyard backup "$tour/fleet-backup.db"
 
-say "13. Another van" "What its store holds comes in once; who the rigs are is known by their uids."
+say "17. Another van" "What its store holds comes in once; who the rigs are is known by their uids."
 "$build/steelyard" init --store "$tour/van-2.db" >/dev/null
 "$build/steelyard" import tcw-018-before-springs.json tcw-018-after-springs.json --store "$tour/van-2.db" >/dev/null
 steelyard merge "$tour/van-2.db"

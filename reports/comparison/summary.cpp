@@ -4,8 +4,8 @@
 #include <cmath>
 
 #include "reports/comparison/content.hpp"
+#include "reports/document/picture_text.hpp"
 #include "reports/document/styles.hpp"
-#include "reports/document/text_size.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports::comparison {
@@ -107,10 +107,8 @@ std::optional<Picture> differences_picture(const Source& source, const std::vect
     const double y = -head - row_height * (static_cast<double>(i) + 0.5);
     const double value = in_units(difference.value), reach = 2 * in_units(difference.u);
     const std::uint32_t colour = difference.significant().value_or(false) ? document::brass : document::quiet;
-    std::string name = compared_words(source, *rows[i], false);
-    const auto wide = [](const std::string& words) { return document::text_width(words, 8, false) / 0.75; };
-    while (wide(name) > names_end - 10 && name.size() > 4) name = clipped(name, name.size() * 9 / 10);
-    drawing.labels.push_back({{2 + wide(name) / 2, y}, name, 8, document::ink});
+    const std::string name = compared_words(source, *rows[i], false);
+    document::put_left(drawing, {2, y}, name, 8, document::ink, names_end - 10);
     drawing.strokes.push_back({{{at(value - reach), y}, {at(value + reach), y}}, 2.5, colour});
     for (const double end : {value - reach, value + reach})
       drawing.strokes.push_back({{{at(end), y - 4}, {at(end), y + 4}}, 1.5, colour});
@@ -121,6 +119,19 @@ std::optional<Picture> differences_picture(const Source& source, const std::vect
   drawing.low = {0, bottom - 4};
   drawing.high = {width, 0};
   return picture;
+}
+
+/// The loads of the state that the rig travels in, where both weighings have one like it.
+void add_travelling(const Source& source, std::vector<const Compared*>& pictured, std::vector<Block>& blocks) {
+  const rig::State* state = rig::travelling_state(source.after);
+  if (!state || !state->hitched) return;
+  Table table{.title = "As it travels: “" + clipped(state->name, 60) + "”", .columns = compared_columns("Load", 2)};
+  for (const std::string_view name : {"tow_hitched_front", "tow_hitched_rear", "trailer_axles_hitched", "coupling_load_net"})
+    if (const Compared* row = source.all.find(name, state->name); row && row->difference) {
+      table.rows.push_back(compared_row(source, *row, false));
+      pictured.push_back(row);
+    }
+  if (!table.rows.empty()) blocks.emplace_back(std::move(table));
 }
 
 }  // namespace
@@ -145,6 +156,7 @@ SheetContent summary(const Source& source) {
       if (row->measure == reconcile::Measure::kilogram) pictured.push_back(row);
     }
   sheet.blocks.emplace_back(std::move(table));
+  add_travelling(source, pictured, sheet.blocks);
   if (auto picture = differences_picture(source, pictured)) sheet.blocks.emplace_back(std::move(*picture));
   return sheet;
 }

@@ -312,6 +312,7 @@ void Layout::titled_space(std::string_view title, int height, const std::functio
   keep_together(titled_height(height));
   gap(gap_above_title);
   across_all(title, style);
+  if (sheet_.growth() == Growth::row_by_row) return space_of_rows(height, draw);
   draw({.row = row_,
         .column = 0,
         .y_offset = title_height,
@@ -319,6 +320,19 @@ void Layout::titled_space(std::string_view title, int height, const std::functio
         .height = height});
   height_ = 0;
   next_row(row_height);
+}
+
+/// The same where the library knows standard rows alone: the title's row, and as many of them as the picture is high.
+void Layout::space_of_rows(int height, const std::function<void(const Box&)>& draw) {
+  next_row(title_height * 0.75);
+  const int rows = (height + standard_row - 1) / standard_row;
+  draw({.row = row_, .column = 0, .y_offset = 0, .width = static_cast<int>(width_in_pixels()), .height = height});
+  for (int i = 0; i < rows; ++i) {
+    sheet_.row_height(row_, standard_row * 0.75);
+    used_ += standard_row * 0.75;
+    ++row_;
+  }
+  height_ = 0;
 }
 
 void Layout::put(const Signature& signature) {

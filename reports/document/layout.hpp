@@ -43,6 +43,7 @@ class Layout {
   void measure_page(Paper paper);
   /// One row with a title and what `draw` puts under it, so that no page ends between or within them.
   void titled_space(std::string_view title, int height, const std::function<void(const Box&)>& draw);
+  void space_of_rows(int height, const std::function<void(const Box&)>& draw);
   void gap(double points);
   void fit_grid();
   [[nodiscard]] double width(int first, int last) const;  // characters

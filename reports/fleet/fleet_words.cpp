@@ -21,6 +21,10 @@ std::string rate_words(const audit::Rate& rate) {
 
 std::string rated_words(std::string_view of, std::string_view part, Region region) {
   auto limit = rig::parse_limit_name(of);
+  const Wording wording(region);
+  if (of == "tow_axle") return wording("Tow vehicle axle, each");
+  if (of == "trailer_axle") return wording("Trailer axle, each");
+  if (of == "wheel") return "Heavier wheel of an axle";
   if (!limit) return std::string(of);
   limit->part = part;
   return clipped(limit_words(*limit, rig::Rig{}, region), 80);

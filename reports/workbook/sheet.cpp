@@ -36,6 +36,10 @@ const std::string& Sheet::name() const {
   return state_->name;
 }
 
+Growth Sheet::growth() const {
+  return state_->book->growth;
+}
+
 void Sheet::column_width(int column, double characters) {
   const auto at = column_of(column);
   state_->book->check(worksheet_set_column(state_->sheet, at, at, characters, nullptr),

@@ -57,6 +57,7 @@ struct Sheet::State {
 struct Workbook::State {
   std::filesystem::path to, temporary;
   std::string folder;  // the library keeps a pointer to it
+  Growth growth = Growth::whole;
   lxw_workbook* book = nullptr;
   std::deque<Sheet::State> sheets;  // a deque: Sheet holds pointers into it
   std::map<Style, lxw_format*> formats;

@@ -141,6 +141,7 @@ Workbook::Workbook(std::filesystem::path to, const Properties& properties, Growt
     state.refuse("its folder is not there; make the folder first, or name another");
   state.temporary = claim_temporary(state);
 
+  state.growth = growth;
   lxw_workbook_options options{};
   options.tmpdir = state.folder.data();
   options.constant_memory = growth == Growth::row_by_row ? LXW_TRUE : LXW_FALSE;

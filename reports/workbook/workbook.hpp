@@ -104,12 +104,20 @@ struct Choices {
   bool others = false;  // another word is asked about and may stay; otherwise it is refused
 };
 
+/// How a workbook is written: kept whole until close(), or each sheet's rows put on the disk as soon as the next row begins,
+/// for workbooks of millions of cells. Then a row can be written to only until the next one begins; cells that are
+/// written earlier are lost, which close() notices. Charts must stand over rows of the standard height (standard_row
+/// pixels), as the library does not remember any other height.
+enum class Growth { whole, row_by_row };
+inline constexpr int standard_row = 20;
+
 class Workbook;
 
 /// A sheet of an open workbook; valid until close().
 class Sheet {
  public:
   [[nodiscard]] const std::string& name() const;
+  [[nodiscard]] Growth growth() const;
   void column_width(int column, double characters);
   /// Empty cells of the column look like `style`, and keep it when they are filled in.
   void column(int column, double characters, const Style& style);
@@ -143,11 +151,6 @@ struct Properties {
   std::string title, subject, author, comments;
   std::time_t created = 0;  // 0 is the epoch of the file format's calendar here, 1 January 2000
 };
-
-/// How a workbook is written: kept whole until close(), or each sheet's rows put on the disk as soon as the next row begins,
-/// for workbooks of millions of cells. Then a row can be written to only until the next one begins; cells that are
-/// written earlier are lost, which close() notices.
-enum class Growth { whole, row_by_row };
 
 class Workbook {
  public:
