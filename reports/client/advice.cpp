@@ -100,7 +100,7 @@ void add_opinions(const Source& source, std::vector<Block>& blocks) {
       outcome.tone = tone_of(row.outcome);
       const auto& rig = source.session.rig;
       table.rows.push_back({{text(row_words(source, row)), outcome,
-                             text(opinion(rig.limits.at(row.limit).kind, rig.trailer.has_value()))}});
+                             text(source.wording(opinion(rig.limits.at(row.limit).kind, rig.trailer.has_value())))}});
     }
   blocks.emplace_back(std::move(table));
 }
@@ -130,7 +130,7 @@ SheetContent advice(const Source& source) {
         "Weight distribution cures neither the trailer’s mass nor the combination’s nor the coupling’s: it "
         "moves load between axles (statics).");
   for (std::string& one : always)
-    sheet.blocks.emplace_back(Paragraph{std::move(one), Paragraph::Kind::bullet});
+    sheet.blocks.emplace_back(Paragraph{source.wording(one), Paragraph::Kind::bullet});
   return sheet;
 }
 

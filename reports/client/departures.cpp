@@ -156,6 +156,7 @@ std::vector<std::string> departures(const Source& source) {
   for (const std::string& scale : doubtful_scales(source.session)) all.push_back("Scale " + scale + ".");
   if (source.session.conditions.surface.empty()) all.emplace_back("The surface of the site is not given.");
   if (all.empty()) all.emplace_back("Nothing that is on record.");
+  for (std::string& one : all) one = source.wording.around_names(one, source.session);
   return all;
 }
 

@@ -74,7 +74,7 @@ SheetContent room(const Source& source) {
                                              "weigh the rig again once it is loaded."),
                                  std::string("“Surely within” keeps the uncertainty U of every rating in "
                                              "hand. The figures are rounded down.")})
-    sheet.blocks.emplace_back(Paragraph{one, Paragraph::Kind::bullet});
+    sheet.blocks.emplace_back(Paragraph{source.wording(one), Paragraph::Kind::bullet});
   return sheet;
 }
 

@@ -319,8 +319,8 @@ BOOST_AUTO_TEST_CASE(a_glossary_before_the_signature) {
     return out;
   };
   const test::Case one = test::whole_case();
-  BOOST_TEST(names(report_in(Region::europe, one)) == "Summary Readings Results Fit Limits Glossary Method ");
-  BOOST_TEST(names(report_in(Region::plain, one)) == "Summary Readings Results Fit Limits Method ");
+  BOOST_TEST(names(report_in(Region::europe, one)) == "Summary Readings Results Fit Limits Advice Room Glossary Method ");
+  BOOST_TEST(names(report_in(Region::plain, one)) == "Summary Readings Results Fit Limits Advice Room Method ");
   for (const Region region : all_regions) {
     std::string all;
     for (const GlossaryEntry& entry : glossary(region)) {
