@@ -3,6 +3,7 @@
 
 #include "cli/new_file.hpp"
 #include "cli/session_source.hpp"
+#include "cli/settings.hpp"
 #include "cli/solve.hpp"
 #include "reconcile/reconcile.hpp"
 #include "reports/plan/plan_json.hpp"
@@ -104,7 +105,7 @@ Exit CommandPlan::run(Streams& streams) {
     if (json_.wanted())
       streams.out.line(reports::plan_json(sheet, plan, version()));
     else
-      streams.out.write(reports::plan_table(sheet, plan, reader_for(words_)));
+      streams.out.write(reports::plan_table(sheet, plan, reader_for(words_, settings_of(store_.path()).value("words", sheet.client.uid))));
   } catch (const reconcile::NotSolved& error) {
     throw Refusal(error.what());
   }

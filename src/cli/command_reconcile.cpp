@@ -3,6 +3,7 @@
 #include "cli/input_file.hpp"
 #include "cli/progress.hpp"
 #include "cli/session_source.hpp"
+#include "cli/settings.hpp"
 #include "cli/solve.hpp"
 #include "reconcile/reconcile.hpp"
 #include "reports/table/terminal_text.hpp"
@@ -64,7 +65,7 @@ void CommandReconcile::use(Streams& streams, const rig::Session& session, const 
       streams.out.line(solved.json());
     } else {
       if (written_ > 0) streams.out.line('\n' + std::string(reports::table_width, '=') + '\n');
-      streams.out.write(table(solved, detail_, record, reader_for(words_)));
+      streams.out.write(table(solved, detail_, record, reader_for(words_, settings_.value("words", session.client.uid))));
     }
     ++written_;
   } catch (const reconcile::NotSolved& error) {
@@ -112,6 +113,7 @@ void CommandReconcile::one(Streams& streams) {
 }
 
 Exit CommandReconcile::run(Streams& streams) {
+  if (!json_.wanted()) settings_ = settings_of(store_.path());
   if (all_)
     whole_store(streams);
   else if (names_a_sheet(source_) && sheet_kind(source_) == SheetKind::fleet)

@@ -3,6 +3,7 @@
 
 #include "cli/command.hpp"
 #include "cli/options.hpp"
+#include "cli/settings.hpp"
 #include "cli/solve.hpp"
 #include "rig/session.hpp"
 
@@ -28,6 +29,7 @@ class CommandReconcile : public Command {
   void fleet(Streams& streams);
   StoreOption store_;
   WordsOption words_;
+  StoredSettings settings_;
   JsonOption json_;
   MonteCarloOption monte_carlo_;
   std::string source_;

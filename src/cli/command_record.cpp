@@ -2,6 +2,7 @@
 
 #include "cli/scale_warnings.hpp"
 #include "cli/solve.hpp"
+#include "cli/settings.hpp"
 #include "reports/result/json_text.hpp"
 #include "reports/table/terminal_text.hpp"
 #include "rig/words.hpp"
@@ -113,7 +114,7 @@ Exit CommandRecord::run(Streams& streams) {
     out.begin_object().field("session", session_id).field("reading", id);
     streams.out.line(out.key("result").raw(solved.json()).end_object().text());
   } else {
-    streams.out.write('\n' + summary(solved, reader_for(words_)));
+    streams.out.write('\n' + summary(solved, reader_for(words_, StoredSettings(store.settings()).value("words", solved.session.client.uid))));
   }
   return Exit::done;
 }

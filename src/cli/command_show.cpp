@@ -3,6 +3,7 @@
 #include "cli/input_file.hpp"
 #include "cli/record_text.hpp"
 #include "cli/session_source.hpp"
+#include "cli/settings.hpp"
 #include "reports/table/result_table.hpp"
 #include "sheet/sheet.hpp"
 #include "store/store.hpp"
@@ -51,7 +52,7 @@ Exit CommandShow::run(Streams& streams) {
   if (names_a_sheet(session_)) {
     const rig::Session session = one_session(streams.err, session_, store_.path());
     streams.out.write(json_.wanted() ? sheet::write(session) + '\n'
-                                     : reports::session_table(session, nullptr, reader_for(words_)));
+                                     : reports::session_table(session, nullptr, reader_for(words_, settings_of(store_.path()).value("words", session.client.uid))));
     return Exit::done;
   }
   const store::Store store = store::Store::open(store_.path(), store::Access::read_only);
@@ -66,7 +67,7 @@ Exit CommandShow::run(Streams& streams) {
     write_record_json(streams, revisions);
     return Exit::done;
   }
-  if (!record_) streams.out.write(reports::session_table(session, nullptr, reader_for(words_)) + '\n');
+  if (!record_) streams.out.write(reports::session_table(session, nullptr, reader_for(words_, settings_of(store_.path()).value("words", session.client.uid))) + '\n');
   streams.out.write(record_section(revisions));
   return Exit::done;
 }

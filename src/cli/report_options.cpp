@@ -49,14 +49,4 @@ void write_report_file(const reports::Report& report, reports::Paper paper, cons
     reports::write_workbook(report, paper, to);
 }
 
-StoredSettings settings_of(const std::filesystem::path& store) {
-  std::error_code error;
-  if (!std::filesystem::exists(store, error)) return {};
-  try {
-    return StoredSettings(store::Store::open(store, store::Access::read_only).settings());
-  } catch (const store::Refused&) {
-    return {};  // whoever needs the store itself is told why
-  }
-}
-
 }  // namespace steelyard::cli

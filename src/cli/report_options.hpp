@@ -38,7 +38,4 @@ bool is_report_name(std::string_view name);
 
 void write_report_file(const reports::Report& report, reports::Paper paper, const std::filesystem::path& to);
 
-/// The settings of a store that may not be there: a sheet's report needs none.
-StoredSettings settings_of(const std::filesystem::path& store);
-
 }  // namespace steelyard::cli

@@ -72,4 +72,14 @@ rig::Provider StoredSettings::provider() const {
   return {text("provider.name"), text("provider.address"), text("provider.contact"), text("provider.identity")};
 }
 
+StoredSettings settings_of(const std::filesystem::path& store) {
+  std::error_code error;
+  if (!std::filesystem::exists(store, error)) return {};
+  try {
+    return StoredSettings(store::Store::open(store, store::Access::read_only).settings());
+  } catch (const store::Refused&) {
+    return {};  // whoever needs the store itself is told why
+  }
+}
+
 }  // namespace steelyard::cli

@@ -3,6 +3,7 @@
 // Errors: none here but those of the store. A value that an older program would not have taken is left out when read.
 #pragma once
 
+#include <filesystem>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -40,5 +41,8 @@ class StoredSettings {
  private:
   std::vector<store::Setting> settings_;
 };
+
+/// The settings of a store that may not be there: a sheet needs none.
+StoredSettings settings_of(const std::filesystem::path& store);
 
 }  // namespace steelyard::cli

@@ -16,6 +16,24 @@ def test_the_latest_choice_stands(rig):
     assert rig.json("verify")["sound"] is True
 
 
+def test_words_and_provider_stand_in_what_is_shown(rig):
+    rig.out("init")
+    rig.out("import", harness.sample("tcw-012-pump-trailer"), harness.sample("smo-011-two-pads-on-a-slope"))
+    rig.out("settings", "words", "us", "--client", "tcwb")
+    rig.out("settings", "provider.name", "Okoye & Adeyemi, weighers")
+    ids = [one["session"] for one in rig.lines("list") if one["client"] == "Tallow Creek Water Board"]
+    others = [one["session"] for one in rig.lines("list") if one["session"] not in ids]
+    before = rig.out("reconcile", ids[0], "--json")
+    assert "tongue weight" in rig.out("reconcile", ids[0]).lower()
+    assert "tongue weight" not in rig.out("reconcile", others[0]).lower()
+    assert "tongue weight" not in rig.out("reconcile", ids[0], "--words", "uk").lower()
+    rig.out("report", ids[0], "--to", "report.html")
+    page = (rig.folder / "report.html").read_text().lower()
+    assert "tongue weight" in page and "okoye &amp; adeyemi, weighers" in page
+    rig.out("settings", "words", "", "--client", "tcwb")
+    assert rig.out("reconcile", ids[0], "--json") == before
+
+
 def test_what_is_refused(rig):
     rig.out("init")
     assert "did you mean provider.name" in rig.wrong("settings", "provider.nam", "x")
