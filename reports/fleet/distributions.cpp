@@ -1,4 +1,8 @@
 // How much of each rating is used, and what the couplings carry.
+#include <algorithm>
+#include <iterator>
+#include <span>
+
 #include "reports/fleet/content.hpp"
 #include "reports/words/terms.hpp"
 
@@ -47,19 +51,27 @@ void add_overview(const Source& source, const std::vector<Utilisation>& all, std
       Paragraph::Kind::note});
 }
 
-void add_histogram(const Source& source, const Utilisation& one, std::vector<Block>& blocks) {
-  Table table{.title = rated_words(one.of, {}, source.options.words), .columns = {{"Used"}, {"Weighings", 1, true}}};
-  Columns columns{.title = "Weighings by how much is used: " + table.title,
+/// Some kinds side by side in one table, and a chart of each beneath: as wide as a page is.
+void add_histograms(const Source& source, std::span<const Utilisation> kinds, std::vector<Block>& blocks) {
+  Table table{.title = "Weighings by how much is used", .columns = {{"Used"}}};
+  for (std::size_t bin = 0; bin < Utilisation::bins; ++bin) table.rows.push_back({{text(utilisation_bin(bin))}});
+  std::vector<Columns> charts;
+  for (const Utilisation& one : kinds) {
+    const std::string name = rated_words(one.of, {}, source.options.words);
+    table.columns.push_back({name, 1, true});
+    Columns chart{.title = name + ": weighings by how much is used",
                   .rows = static_cast<int>(Utilisation::bins),
                   .category_column = 0,
-                  .value_column = 1};
-  for (std::size_t bin = 0; bin < Utilisation::bins; ++bin) {
-    table.rows.push_back({{text(utilisation_bin(bin)), count(one.counts[bin])}});
-    columns.tones.push_back(bin_tone(bin));
-    columns.description += utilisation_bin(bin) + ": " + std::to_string(one.counts[bin]) + ". ";
+                  .value_column = static_cast<int>(table.columns.size()) - 1};
+    for (std::size_t bin = 0; bin < Utilisation::bins; ++bin) {
+      table.rows[bin].cells.push_back(count(one.counts[bin]));
+      chart.tones.push_back(bin_tone(bin));
+      chart.description += utilisation_bin(bin) + ": " + std::to_string(one.counts[bin]) + ". ";
+    }
+    charts.push_back(std::move(chart));
   }
   blocks.emplace_back(std::move(table));
-  blocks.emplace_back(std::move(columns));
+  for (Columns& chart : charts) blocks.emplace_back(std::move(chart));
 }
 
 void add_shares(const Source& source, std::vector<Block>& blocks) {
@@ -93,8 +105,11 @@ SheetContent distributions(const Source& source) {
   SheetContent sheet{.name = "Distributions", .title = "How near to the ratings", .grid = {38, 12, 12, 15, 17, 12}};
   const auto all = audit::utilisation_of(source.entries());
   add_overview(source, all, sheet.blocks);
-  for (const Utilisation& one : all)
-    if (one.count > 1) add_histogram(source, one, sheet.blocks);
+  constexpr std::size_t side_by_side = 5;
+  std::vector<Utilisation> several;
+  std::copy_if(all.begin(), all.end(), std::back_inserter(several), [](const Utilisation& one) { return one.count > 1; });
+  for (std::size_t first = 0; first < several.size(); first += side_by_side)
+    add_histograms(source, std::span(several).subspan(first, std::min(side_by_side, several.size() - first)), sheet.blocks);
   add_shares(source, sheet.blocks);
   return sheet;
 }

@@ -55,6 +55,15 @@ def test_counts_are_those_of_the_results(rig):
     assert used == sorted(used, reverse=True) and len(used) >= len(outside)
 
 
+def test_json_keeps_to_its_schema(rig):
+    import jsonschema
+    schema = json.loads((harness.SOURCE / "schema" / "steelyard-audit-1.schema.json").read_text())
+    with_fleet(rig)
+    jsonschema.validate(rig.json("audit"), schema)
+    jsonschema.validate(rig.json("audit", "--from", "2026-10-01"), schema)
+    jsonschema.validate(rig.json("audit", "--vehicle", "tcw-041"), schema)
+
+
 def test_the_same_bytes_whatever_the_threads(rig):
     with_fleet(rig)
     for threads in (1, 2, 7):

@@ -125,4 +125,33 @@ def test_wrong_words(rig):
     assert ".xlsx" in rig.wrong("compare", "a.json", "b.json", "--to", "a.pdf")
 
 
+def test_the_workbook_holds_the_figures_of_the_json(rig):
+    import openpyxl
+    words = [harness.sample("tcw-018-before-springs"), harness.sample("tcw-018-after-springs")]
+    rig.out("compare", *words, "--to", "springs.xlsx")
+    answer = rig.json("compare", *words)
+    book = openpyxl.load_workbook(rig.folder / "springs.xlsx")
+    figures = set()
+    for sheet in book:
+        for row in sheet.iter_rows():
+            for cell in row:
+                assert cell.data_type != "f", (sheet.title, cell.coordinate)
+                if isinstance(cell.value, (int, float)):
+                    figures.add(float(f"{cell.value:.15g}"))
+    compared = [one for one in answer["quantities"] if one["difference"]]
+    assert len(compared) > 40
+    for one in compared:
+        for figure in (one["before"]["value"], one["after"]["value"], one["difference"]["value"]):
+            assert float(f"{figure:.15g}") in figures, (one["name"], figure)
+
+
+def test_a_page_and_a_text_say_the_same(rig):
+    words = [harness.sample("tcw-018-before-springs"), harness.sample("tcw-018-after-springs")]
+    for name in ("springs.html", "springs.txt"):
+        assert "wrote " + name in rig.out("compare", *words, "--to", name, "--words", "uk")
+        text = (rig.folder / name).read_text(encoding="utf-8")
+        assert "noseweight" in text.lower() and "ISO 13528" in text, name
+    assert all(len(line) <= 80 for line in (rig.folder / "springs.txt").read_text(encoding="utf-8").splitlines())
+
+
 harness.main(globals())
