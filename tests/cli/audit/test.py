@@ -133,10 +133,7 @@ def test_tables_fit(rig):
 
 
 def test_the_workbook_holds_the_figures_of_the_register(rig):
-    try:
-        import openpyxl
-    except ImportError:
-        return
+    import openpyxl
     with_fleet(rig)
     rig.out("audit", "--to", "fleet.xlsx")
     rig.out("audit", "--to", "fleet.jsonl")
@@ -157,6 +154,18 @@ def test_the_workbook_holds_the_figures_of_the_register(rig):
             for cell in row:
                 assert cell.data_type != "f", (page.title, cell.coordinate)
                 assert not (isinstance(cell.value, str) and cell.value.startswith("#")), cell.value
+
+
+def test_libreoffice_reads_the_same(rig):
+    import libreoffice
+    import openpyxl
+    if not libreoffice.is_there():
+        return print("soffice is not there: the workbook was not read by it")
+    with_fleet(rig)
+    rig.out("audit", "--to", "fleet.xlsx")
+    ours = libreoffice.cells_of(openpyxl.load_workbook(rig.folder / "fleet.xlsx"))
+    libreoffice.check_same(ours, libreoffice.read_by_libreoffice(rig, "fleet.xlsx"))
+    return None
 
 
 harness.main(globals())
