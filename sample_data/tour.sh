@@ -66,7 +66,8 @@ echo " …"
 say "10. What to weigh next time" "Before weighing: positions, order and scales for a wanted uncertainty."
 steelyard plan to_weigh/tcw-052-water-cart.json --coupling-u 2 --sheet-to "$tour/tcw-052-to-be-filled.json"
 
-say "11. The client's workbook"
+say "11. The client's workbook" "Who issues it is set once."
+steelyard settings provider.name "Okoye & Adeyemi, mobile weighing"
 steelyard report tcw-012-pump-trailer.json --to "$tour/tcw-012-pump-trailer.xlsx"
 steelyard report tcw-018-before-springs.json --to "$tour/tcw-018-before-springs.xlsx"
 steelyard report bfs-204-generator-trailer-pounds.json --to "$tour/bfs-204-generator-trailer.xlsx" --paper letter
@@ -80,7 +81,6 @@ for words in au uk us za; do
 done
 
 say "14. The fleet's audit" "Who is outside a rating, how often, and how near the rest are."
-steelyard settings provider.name "Okoye & Adeyemi, mobile weighing"
 steelyard settings overload_bands --from overload_bands.csv
 steelyard audit --to "$tour/fleet-audit.xlsx"
 
