@@ -143,6 +143,11 @@ SheetContent summary(const Source& source) {
   if (source.all.trailer == compare::Same::no)
     sheet.blocks.emplace_back(Paragraph{"Two trailers are compared: what is marked * is not a change of one thing.",
                                         Paragraph::Kind::warning});
+  if (const compare::Unlike* doubt = source.all.in_doubt())
+    sheet.blocks.emplace_back(Paragraph{"Readings before: " + doubt->before.value_or("") + "; after: " +
+                                            doubt->after.value_or("") + ". No difference is to be trusted before the suspect "
+                                            "reading is settled: weigh again, or see that session’s own report.",
+                                        Paragraph::Kind::warning});
   sheet.blocks.emplace_back(Paragraph{
       "Holds only for the rig as it was weighed each time. What was not the same at both weighings stands on the sheet "
       "Conditions. No trade or enforcement weighing. Ratings are as read, not certified here; local law, insurer and makers "

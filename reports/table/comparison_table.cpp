@@ -121,7 +121,11 @@ std::string head(const Subject& subject) {
                     weighing_lines("after", subject.after);
   const std::string then(assess::in_words(subject.all.outcome_before)),
       now(assess::in_words(subject.all.outcome_after));
-  return out + paragraph("Outcome: ", then == now ? now + ", as before" : "before: " + then + "; after: " + now);
+  out += paragraph("Outcome: ", then == now ? now + ", as before" : "before: " + then + "; after: " + now);
+  if (const compare::Unlike* doubt = subject.all.in_doubt())
+    out += paragraph("In doubt: ", "readings before " + doubt->before.value_or("") + ", after " + doubt->after.value_or("") +
+                                       ": " + doubt->worth);
+  return out;
 }
 
 std::string rig_section(const Subject& subject) {

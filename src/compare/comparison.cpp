@@ -57,6 +57,11 @@ std::string_view to_text(Same same) {
   }
 }
 
+const Unlike* Comparison::in_doubt() const {
+  const auto found = std::find_if(unlike.begin(), unlike.end(), [](const Unlike& one) { return one.kind == "readings"; });
+  return found == unlike.end() ? nullptr : &*found;
+}
+
 const Compared* Comparison::find(std::string_view name, std::string_view state_after,
                                  std::string_view at) const {
   const auto found = std::find_if(quantities.begin(), quantities.end(), [&](const Compared& one) {

@@ -131,6 +131,9 @@ struct Comparison {
   std::vector<Unlike> unlike = {};
   Fitted fitted = {};
 
+  /// Readings of one side or both do not agree, so that no difference is to be trusted; null where they do.
+  [[nodiscard]] const Unlike* in_doubt() const;
+
   /// The quantity of that name, of a state by its name after, or null. Empty text: none.
   [[nodiscard]] const Compared* find(std::string_view name, std::string_view state_after = {},
                                      std::string_view at = {}) const;

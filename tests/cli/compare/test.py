@@ -146,6 +146,16 @@ def test_the_workbook_holds_the_figures_of_the_json(rig):
             assert any(abs(shown - figure) <= 1e-14 * abs(figure) for shown in figures), (one["name"], figure)
 
 
+def test_a_suspect_reading_is_told_first(rig):
+    words = [harness.sample("tcw-012-pump-trailer"), harness.sample("tcw-012-digits-swapped")]
+    out = rig.out("compare", *words, "--to", "doubt.txt")
+    head = out[:out.index("The rig, kg")]
+    assert "In doubt" in head and "they do not agree" in head, head
+    page = (rig.folder / "doubt.txt").read_text(encoding="utf-8")
+    assert "No difference is to be trusted" in " ".join(page[:page.index("The rig\n")].split())
+    assert "In doubt" not in rig.out("compare", harness.sample(BEFORE), harness.sample(AFTER))
+
+
 def test_libreoffice_reads_the_same(rig):
     import libreoffice
     import openpyxl
