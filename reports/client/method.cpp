@@ -8,11 +8,6 @@
 namespace steelyard::reports::client {
 namespace {
 
-void bullets(std::vector<Block>& blocks, const std::string& heading, const std::vector<std::string>& texts) {
-  blocks.emplace_back(Heading{heading});
-  for (const auto& text : texts) blocks.emplace_back(Paragraph{text, Paragraph::Kind::bullet});
-}
-
 std::string identity_words(const std::string& label, const std::string& registration, const std::string& vin,
                            const std::string& uid) {
   std::string words = vehicle_words(label, registration);

@@ -6,11 +6,6 @@
 namespace steelyard::reports::comparison {
 namespace {
 
-void bullets(std::vector<Block>& blocks, std::string heading, const std::vector<std::string>& all) {
-  blocks.emplace_back(Heading{std::move(heading)});
-  for (const std::string& one : all) blocks.emplace_back(Paragraph{one, Paragraph::Kind::bullet});
-}
-
 std::string common_words(const Source& source) {
   std::set<std::string> names;
   for (const compare::CommonError& error : source.all.common)

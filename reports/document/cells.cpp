@@ -1,6 +1,7 @@
 #include "reports/document/cells.hpp"
 
 #include <array>
+#include <utility>
 
 #include "reports/workbook/text.hpp"
 #include "reports/workbook/workbook.hpp"
@@ -52,6 +53,11 @@ Cell with_unit(Cell cell, reconcile::Measure measure, const ShownUnits& shown) {
 
 Cell count(std::size_t number) {
   return {.value = Number{.value = static_cast<double>(number)}};
+}
+
+void bullets(std::vector<Block>& blocks, std::string heading, const std::vector<std::string>& texts) {
+  blocks.emplace_back(Heading{std::move(heading)});
+  for (const std::string& one : texts) blocks.emplace_back(Paragraph{one, Paragraph::Kind::bullet});
 }
 
 std::string clipped(std::string_view text, std::size_t most) {

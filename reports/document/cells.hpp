@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "reports/document/document.hpp"
 #include "reports/words/figures.hpp"
@@ -23,6 +24,9 @@ Cell bare(double value, reconcile::Measure measure, const ShownUnits& shown, boo
 Cell with_unit(Cell cell, reconcile::Measure measure, const ShownUnits& shown);
 /// A whole number: a count.
 Cell count(std::size_t number);
+
+/// A heading, and each text beneath it with a bullet.
+void bullets(std::vector<Block>& blocks, std::string heading, const std::vector<std::string>& texts);
 
 /// `text` cut for a line of a page, with a mark where it was.
 std::string clipped(std::string_view text, std::size_t most = 160);

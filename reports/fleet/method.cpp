@@ -5,11 +5,6 @@
 namespace steelyard::reports::fleet {
 namespace {
 
-void bullets(std::vector<Block>& blocks, std::string heading, const std::vector<std::string>& all) {
-  blocks.emplace_back(Heading{std::move(heading)});
-  for (const std::string& one : all) blocks.emplace_back(Paragraph{one, Paragraph::Kind::bullet});
-}
-
 std::string begins_words(const assess::OverloadBand& band, const ShownUnits& units) {
   std::string words;
   if (band.from_ratio > 1 || band.from_over == 0) words = "from " + units::shortest(100 * band.from_ratio) + " % of the rating";
