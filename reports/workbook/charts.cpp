@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <cmath>
+#include <string>
+#include <utility>
 
 #include "reports/workbook/state.hpp"
 #include "reports/workbook/text.hpp"
@@ -138,6 +140,34 @@ void style_bars(lxw_chart_series* series, const std::vector<std::uint32_t>& colo
   chart_series_set_points(series, list.data());
 }
 
+/// A chart of one series of bars or columns from the sheet's own cells; `Chart` says which rows and columns.
+template <class Chart>
+std::pair<lxw_chart*, lxw_chart_series*> bars_of(Workbook::State& book, const std::string& sheet, lxw_chart_type type,
+                                                 const Chart& what, int gap) {
+  lxw_chart* chart = workbook_add_chart(book.book, static_cast<std::uint8_t>(type));
+  lxw_chart_series* series = chart ? chart_add_series(chart, nullptr, nullptr) : nullptr;
+  if (!series) book.refuse("out of memory");
+  const auto first = static_cast<lxw_row_t>(what.first_row), last = static_cast<lxw_row_t>(what.last_row);
+  const auto category = static_cast<lxw_col_t>(what.category_column);
+  const auto value = static_cast<lxw_col_t>(what.value_column);
+  chart_series_set_categories(series, sheet.c_str(), first, category, last, category);
+  chart_series_set_values(series, sheet.c_str(), first, value, last, value);
+  chart_set_series_gap(chart, static_cast<std::uint16_t>(gap));
+  style_bars(series, what.colours);
+  chart_series_set_labels(series);
+  frame_off(chart);
+  return {chart, series};
+}
+
+/// The axis with the names: small, a thin line, no ticks.
+void style_names(lxw_chart_axis* axis) {
+  lxw_chart_font small = font_of(8, 0x22313A, false);
+  lxw_chart_line line = line_of(0.75, 0x9AA5AB);
+  chart_axis_set_num_font(axis, &small);
+  chart_axis_set_line(axis, &line);
+  chart_axis_set_major_tick_mark(axis, LXW_CHART_AXIS_TICK_MARK_NONE);
+}
+
 }  // namespace
 
 std::string chart_text(std::string_view text) {
@@ -148,34 +178,20 @@ std::string chart_text(std::string_view text) {
 
 void Sheet::chart(const BarChart& bars, const Box& box) {
   Workbook::State& book = *state_->book;
-  lxw_chart* chart = workbook_add_chart(book.book, LXW_CHART_BAR);
-  lxw_chart_series* series = chart ? chart_add_series(chart, nullptr, nullptr) : nullptr;
-  if (!series) book.refuse("out of memory");
-  const auto first = static_cast<lxw_row_t>(bars.first_row), last = static_cast<lxw_row_t>(bars.last_row);
-  const auto category = static_cast<lxw_col_t>(bars.category_column);
-  const auto value = static_cast<lxw_col_t>(bars.value_column);
-  chart_series_set_categories(series, state_->name.c_str(), first, category, last, category);
-  chart_series_set_values(series, state_->name.c_str(), first, value, last, value);
-  chart_set_series_gap(chart, 45);
-  style_bars(series, bars.colours);
+  const auto [chart, series] = bars_of(book, state_->name, LXW_CHART_BAR, bars, 45);
   lxw_chart_font small = font_of(8, 0x22313A, false), bold = font_of(8, 0x22313A, true),
                  inside = font_of(8, 0xFFFFFF, true);
-  chart_series_set_labels(series);
   chart_series_set_labels_num_format(series, "0.0\"\u00A0\"%");
   chart_series_set_labels_font(series, bars.figures_inside ? &inside : &bold);
   if (bars.figures_inside) chart_series_set_labels_position(series, LXW_CHART_LABEL_POSITION_INSIDE_END);
-  frame_off(chart);
 
   // The library swaps a bar chart's axes: its X is the one along the bars.
   lxw_chart_axis* values = chart_axis_get(chart, LXW_CHART_AXIS_TYPE_X);
   lxw_chart_axis* categories = chart_axis_get(chart, LXW_CHART_AXIS_TYPE_Y);
-  lxw_chart_line axis_line = line_of(0.75, 0x9AA5AB), strong = line_of(2, 0x22313A),
-                 faint = line_of(0.5, 0xD9DEE1);
+  lxw_chart_line strong = line_of(2, 0x22313A), faint = line_of(0.5, 0xD9DEE1);
+  style_names(categories);
   chart_axis_set_reverse(categories);
   chart_axis_set_interval_unit(categories, 1);  // every bar has its name
-  chart_axis_set_num_font(categories, &small);
-  chart_axis_set_line(categories, &axis_line);
-  chart_axis_set_major_tick_mark(categories, LXW_CHART_AXIS_TICK_MARK_NONE);
   chart_axis_set_min(values, 0);
   chart_axis_set_max(values, bars.axis_maximum);
   chart_axis_set_num_format(values, "0%");
@@ -192,31 +208,16 @@ void Sheet::chart(const BarChart& bars, const Box& box) {
 
 void Sheet::chart(const ColumnChart& columns, const Box& box) {
   Workbook::State& book = *state_->book;
-  lxw_chart* chart = workbook_add_chart(book.book, LXW_CHART_COLUMN);
-  lxw_chart_series* series = chart ? chart_add_series(chart, nullptr, nullptr) : nullptr;
-  if (!series) book.refuse("out of memory");
-  const auto first = static_cast<lxw_row_t>(columns.first_row), last = static_cast<lxw_row_t>(columns.last_row);
-  const auto category = static_cast<lxw_col_t>(columns.category_column);
-  const auto value = static_cast<lxw_col_t>(columns.value_column);
-  chart_series_set_categories(series, state_->name.c_str(), first, category, last, category);
-  chart_series_set_values(series, state_->name.c_str(), first, value, last, value);
-  chart_set_series_gap(chart, 35);
-  style_bars(series, columns.colours);
+  const auto [chart, series] = bars_of(book, state_->name, LXW_CHART_COLUMN, columns, 35);
   lxw_chart_font small = font_of(8, 0x22313A, false);
-  chart_series_set_labels(series);
   chart_series_set_labels_num_format(series, columns.shares ? "0%;;" : "#,##0;;");  // none over an empty column
   chart_series_set_labels_font(series, &small);
-  frame_off(chart);
+  style_names(chart_axis_get(chart, LXW_CHART_AXIS_TYPE_X));
   lxw_chart_axis* values = chart_axis_get(chart, LXW_CHART_AXIS_TYPE_Y);
-  lxw_chart_axis* categories = chart_axis_get(chart, LXW_CHART_AXIS_TYPE_X);
-  lxw_chart_line axis_line = line_of(0.75, 0x9AA5AB), faint = line_of(0.5, 0xD9DEE1);
-  chart_axis_set_num_font(categories, &small);
-  chart_axis_set_line(categories, &axis_line);
-  chart_axis_set_major_tick_mark(categories, LXW_CHART_AXIS_TICK_MARK_NONE);
+  lxw_chart_line faint = line_of(0.5, 0xD9DEE1), none = no_line();
   chart_axis_set_min(values, 0);
   chart_axis_set_num_format(values, columns.shares ? "0%" : "#,##0");
   chart_axis_set_num_font(values, &small);
-  lxw_chart_line none = no_line();
   chart_axis_set_line(values, &none);
   chart_axis_major_gridlines_set_visible(values, LXW_TRUE);
   chart_axis_major_gridlines_set_line(values, &faint);
