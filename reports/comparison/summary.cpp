@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "reports/comparison/content.hpp"
-#include "reports/document/picture_text.hpp"
+#include "reports/document/row_pictures.hpp"
 #include "reports/document/styles.hpp"
 #include "units/number.hpp"
 
@@ -109,11 +109,7 @@ std::optional<Picture> differences_picture(const Source& source, const std::vect
     const std::uint32_t colour = difference.significant().value_or(false) ? document::brass : document::quiet;
     const std::string name = compared_words(source, *rows[i], false);
     document::put_left(drawing, {2, y}, name, 8, document::ink, names_end - 10);
-    drawing.strokes.push_back({{{at(value - reach), y}, {at(value + reach), y}}, 2.5, colour});
-    for (const double end : {value - reach, value + reach})
-      drawing.strokes.push_back({{{at(end), y - 4}, {at(end), y + 4}}, 1.5, colour});
-    const double dot = at(value);
-    drawing.strokes.push_back({{{dot, y - 6}, {dot + 5, y}, {dot, y + 6}, {dot - 5, y}, {dot, y - 6}}, 2, colour});
+    document::put_interval(drawing, {at(value - reach), at(value), at(value + reach)}, y, colour);
     drawing.description += name + ": " + difference_words(source, *rows[i]) + ". ";
   }
   drawing.low = {0, bottom - 4};

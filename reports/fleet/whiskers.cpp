@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "reports/document/picture_text.hpp"
+#include "reports/document/row_pictures.hpp"
 #include "reports/document/styles.hpp"
 #include "reports/fleet/content.hpp"
 
@@ -45,11 +45,7 @@ Picture whiskers(std::string title, const std::vector<audit::GroupRate>& rates, 
     const std::uint32_t colour = rate.outside > 0 ? document::solid_colour(Tone::over) : document::solid_colour(Tone::within);
     const std::string name = known(rates[i].name);
     document::put_left(drawing, {2, y}, name, 8, document::ink, names_end - 16);
-    drawing.strokes.push_back({{{at(rate.low), y}, {at(rate.high), y}}, 2.5, colour});
-    for (const double end : {rate.low, rate.high})
-      drawing.strokes.push_back({{{at(end), y - 4}, {at(end), y + 4}}, 1.5, colour});
-    const double dot = at(rate.share());
-    drawing.strokes.push_back({{{dot, y - 6}, {dot + 5, y}, {dot, y + 6}, {dot - 5, y}, {dot, y - 6}}, 1.75, colour});
+    document::put_interval(drawing, {at(rate.low), at(rate.share()), at(rate.high)}, y, colour);
     document::put_left(drawing, {plot_end + 14, y},
                        std::to_string(rate.outside) + " of " + std::to_string(rate.assessed), 8, document::ink,
                        width - plot_end - 14);

@@ -1,4 +1,4 @@
-#include "reports/document/picture_text.hpp"
+#include "reports/document/row_pictures.hpp"
 
 #include <algorithm>
 
@@ -29,6 +29,13 @@ void put_left(Drawing& drawing, Point left, const std::string& text, double size
     at += wide + text_pixels(" ", size);
     words.erase(0, end + 1);
   }
+}
+
+void put_interval(Drawing& drawing, const Interval& at, double y, std::uint32_t colour) {
+  drawing.strokes.push_back({{{at.low, y}, {at.high, y}}, 2.5, colour});
+  for (const double end : {at.low, at.high}) drawing.strokes.push_back({{{end, y - 4}, {end, y + 4}}, 1.5, colour});
+  const double x = at.middle;
+  drawing.strokes.push_back({{{x, y - 6}, {x + 5, y}, {x, y + 6}, {x - 5, y}, {x, y - 6}}, 2, colour});
 }
 
 }  // namespace steelyard::reports::document
