@@ -1,5 +1,7 @@
 #include "reports/client/cautions.hpp"
 
+#include "reports/words/cautions.hpp"
+
 namespace steelyard::reports::client {
 
 std::vector<std::string> cautions(const Source& source) {
@@ -7,14 +9,12 @@ std::vector<std::string> cautions(const Source& source) {
       "The figures hold for the rig as it stood on the scales: its fuel, water, people and load. Change any "
       "of these and "
       "they change.",
-      "This is no weighing for trade or for enforcement unless the scales are verified for it.",
+      caution::no_trade_weighing,
       "The ratings are those read from the sources named on the sheet Limits. They are not certified here. "
       "Local law, "
       "licence conditions, insurers and the makers’ own instructions come first.",
-      "Only the maker, a licensed engineer or the approved certifier of the place can change a rating.",
-      "A rig that is over a rating is not to be towed until the load is corrected and the rig weighed again. "
-      "What the "
-      "authorities tolerate is no allowance."};
+      caution::who_changes_a_rating,
+      caution::over_a_rating};
   if (source.session.rig.trailer) {
     all.emplace_back(
         "How the load divides between left and right and between axles depends on level ground, on the "

@@ -2,6 +2,7 @@
 #include <set>
 
 #include "reports/comparison/content.hpp"
+#include "reports/words/cautions.hpp"
 
 namespace steelyard::reports::comparison {
 namespace {
@@ -20,16 +21,13 @@ std::string common_words(const Source& source) {
 
 SheetContent method(const Source& source) {
   SheetContent sheet{.name = "Method", .title = "Method, rule and signature", .grid = {27, 4, 21, 34, 4, 19}};
-  const rig::Provider& provider = source.options.provider;
   sheet.blocks.emplace_back(Heading{"This comparison"});
-  Facts facts{.facts = {{"Provider", given(provider.name)},
-                        {"Address", given(provider.address)},
-                        {"Contact", given(provider.contact)},
-                        {"Before", "session " + clipped(source.before.id, 60) + ", revision " + std::to_string(source.before.revision)},
-                        {"After", "session " + clipped(source.after.id, 60) + ", revision " + std::to_string(source.after.revision)},
-                        {"Weighed by", given(source.before.weighed.technician) + "; " + given(source.after.weighed.technician)},
-                        {"Computed by", "Steelyard " + source.options.engine}}};
-  if (!provider.identity.empty()) facts.facts.insert(facts.facts.begin() + 1, {"Number", clipped(provider.identity, 100)});
+  Facts facts{.facts = provider_facts(source.options.provider)};
+  facts.facts.insert(facts.facts.end(),
+                     {{"Before", "session " + clipped(source.before.id, 60) + ", revision " + std::to_string(source.before.revision)},
+                      {"After", "session " + clipped(source.after.id, 60) + ", revision " + std::to_string(source.after.revision)},
+                      {"Weighed by", given(source.before.weighed.technician) + "; " + given(source.after.weighed.technician)},
+                      {"Computed by", "Steelyard " + source.options.engine}});
   sheet.blocks.emplace_back(std::move(facts));
   bullets(sheet.blocks, "How differences are judged",
           {"Each weighing is reconciled by itself, and its figures are those of its own report.",
@@ -42,11 +40,11 @@ SheetContent method(const Source& source) {
   bullets(sheet.blocks, "What this comparison does not say",
           {"Each figure holds for the rig as it stood on the scales that day. What was not the same at both weighings is in "
            "the difference too.",
-           "It is no weighing for trade or for enforcement unless the scales are verified for it.",
+           caution::no_trade_weighing,
            "Ratings are those read from the sources named. They are not certified here, and something that was fitted does not "
            "change one: only the maker, a licensed engineer or the approved certifier of the place can. Local law, insurers and "
            "the makers’ own instructions come first.",
-           "A rig that is over a rating is not to be towed until the load is corrected and the rig weighed again."});
+           caution::over_a_rating});
   sheet.blocks.emplace_back(Heading{"Standards named"});
   sheet.blocks.emplace_back(
       Paragraph{"JCGM 100:2008 (uncertainty, correlation: 5.2) · ISO 13528:2022 and ISO/IEC 17043:2023 (Eₙ) · ILAC-G8:09/2019 "

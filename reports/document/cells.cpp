@@ -60,6 +60,14 @@ void bullets(std::vector<Block>& blocks, std::string heading, const std::vector<
   for (const std::string& one : texts) blocks.emplace_back(Paragraph{one, Paragraph::Kind::bullet});
 }
 
+std::vector<Fact> provider_facts(const rig::Provider& provider) {
+  std::vector<Fact> facts{{"Provider", given(provider.name)}};
+  if (!provider.identity.empty()) facts.push_back({"Number", clipped(provider.identity)});
+  facts.push_back({"Address", given(provider.address)});
+  facts.push_back({"Contact", given(provider.contact)});
+  return facts;
+}
+
 std::string clipped(std::string_view text, std::size_t most) {
   return presentable(text, most);
 }

@@ -11,6 +11,7 @@
 
 #include "reports/document/document.hpp"
 #include "reports/words/figures.hpp"
+#include "rig/provider.hpp"
 
 namespace steelyard::reports {
 
@@ -27,6 +28,9 @@ Cell count(std::size_t number);
 
 /// A heading, and each text beneath it with a bullet.
 void bullets(std::vector<Block>& blocks, std::string heading, const std::vector<std::string>& texts);
+
+/// Who issues a report: name, number, address, contact; what is not given says so, but for the number.
+std::vector<Fact> provider_facts(const rig::Provider& provider);
 
 /// `text` cut for a line of a page, with a mark where it was.
 std::string clipped(std::string_view text, std::size_t most = 160);

@@ -140,9 +140,7 @@ void put_doubts(JsonText& out, const Source& source) {
 }  // namespace
 
 std::string audit_json(const FleetSubject& subject, const FleetOptions& options) {
-  const Source source{
-      subject, options, audit::totals_of(subject.entries),
-      std::make_shared<const std::vector<audit::Breach>>(audit::breaches_of(subject.entries, subject.bands))};
+  const Source source = fleet::source_of(subject, options);
   const audit::Totals& totals = source.totals;
   JsonText out;
   out.begin_object().field("format", "steelyard-audit/1").field("engine", options.engine).field("number", options.number);

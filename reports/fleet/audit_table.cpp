@@ -91,9 +91,7 @@ std::string doubt_lines(const Source& source) {
 }  // namespace
 
 std::string audit_table(const FleetSubject& subject, const FleetOptions& options) {
-  const Source source{
-      subject, options, audit::totals_of(subject.entries),
-      std::make_shared<const std::vector<audit::Breach>>(audit::breaches_of(subject.entries, subject.bands))};
+  const Source source = fleet::source_of(subject, options);
   return heading(source) + worst_lines(source) + rate_lines(source, "By client", audit::Division::client) +
          rate_lines(source, "By place", audit::Division::place) + rate_lines(source, "By kind of rig", audit::Division::rig_kind) +
          rate_lines(source, "By technician", audit::Division::technician) + doubt_lines(source) +

@@ -25,6 +25,9 @@ struct Source {
   [[nodiscard]] const std::vector<audit::Entry>& entries() const { return subject.entries; }
 };
 
+/// Counts what the sheets, the table and the JSON have in common.
+Source source_of(const FleetSubject& subject, const FleetOptions& options);
+
 SheetContent summary(const Source& source);
 std::vector<SheetContent> breaches(const Source& source);
 SheetContent rates(const Source& source);

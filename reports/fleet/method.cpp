@@ -1,5 +1,6 @@
 // How the audit counts, by which bands, and what it does not say.
 #include "reports/fleet/content.hpp"
+#include "reports/words/cautions.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports::fleet {
@@ -35,14 +36,10 @@ void add_bands(const Source& source, std::vector<Block>& blocks) {
 }
 
 Facts who(const Source& source) {
-  const rig::Provider& provider = source.options.provider;
-  Facts facts{.facts = {{"Provider", given(provider.name)},
-                        {"Address", given(provider.address)},
-                        {"Contact", given(provider.contact)},
-                        {"Audit", source.options.number},
-                        {"Issued", given(source.options.issued)},
-                        {"Computed by", "Steelyard " + source.options.engine}}};
-  if (!provider.identity.empty()) facts.facts.insert(facts.facts.begin() + 1, {"Number", clipped(provider.identity, 100)});
+  Facts facts{.facts = provider_facts(source.options.provider)};
+  facts.facts.insert(facts.facts.end(), {{"Audit", source.options.number},
+                                         {"Issued", given(source.options.issued)},
+                                         {"Computed by", "Steelyard " + source.options.engine}});
   for (const Fact& one : source.subject.filter) facts.facts.push_back({one.label, clipped(one.text, 100)});
   return facts;
 }
@@ -70,12 +67,11 @@ SheetContent method(const Source& source) {
   add_bands(source, sheet.blocks);
   bullets(sheet.blocks, "What this audit does not say",
           {"Each figure holds for the rig as it stood on the scales. Any change of fuel, water, people or load changes it.",
-           "It is no weighing for trade or for enforcement unless the scales are verified for it.",
+           caution::no_trade_weighing,
            "Ratings are those read from the sources named in each session. They are not certified here. Local law, licence "
            "conditions, insurers and the makers’ own instructions come first.",
-           "Only the maker, a licensed engineer or the approved certifier of the place can change a rating.",
-           "A rig outside a rating is not to be towed until the load is corrected and the rig weighed again. What the "
-           "authorities tolerate is no allowance.",
+           caution::who_changes_a_rating,
+           caution::over_a_rating,
            "A rig that was not weighed is not known to be within anything."});
   sheet.blocks.emplace_back(Heading{"Standards named"});
   sheet.blocks.emplace_back(Paragraph{

@@ -3,10 +3,13 @@
 
 namespace steelyard::reports {
 
+fleet::Source fleet::source_of(const FleetSubject& subject, const FleetOptions& options) {
+  return {subject, options, audit::totals_of(subject.entries),
+          std::make_shared<const std::vector<audit::Breach>>(audit::breaches_of(subject.entries, subject.bands))};
+}
+
 Report fleet_report(const FleetSubject& subject, const FleetOptions& options) {
-  const fleet::Source source{
-      subject, options, audit::totals_of(subject.entries),
-      std::make_shared<const std::vector<audit::Breach>>(audit::breaches_of(subject.entries, subject.bands))};
+  const fleet::Source source = fleet::source_of(subject, options);
   Report report{.number = options.number,
                 .standing = {},
                 .title = "Fleet audit",
