@@ -1,7 +1,7 @@
 #include "reports/fleet/audit_table.hpp"
 
 #include "reports/fleet/content.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "reports/words/figures.hpp"
 
 namespace steelyard::reports {

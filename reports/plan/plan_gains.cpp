@@ -3,7 +3,7 @@
 
 #include "reports/plan/plan_text.hpp"
 #include "reports/plan/plan_words.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace steelyard::reports {
 namespace {

@@ -8,7 +8,7 @@
 #include "reports/plan/plan_words.hpp"
 #include "reports/table/limit_words.hpp"
 #include "reports/table/result_table.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace steelyard::reports {
 namespace {

@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "reports/table/limit_words.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace steelyard::reports {
 

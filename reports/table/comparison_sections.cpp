@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "reports/table/limit_words.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "reports/words/figures.hpp"
 #include "reports/words/terms.hpp"
 

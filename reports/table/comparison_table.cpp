@@ -6,7 +6,7 @@
 #include "reports/table/comparison_sections.hpp"
 #include "reports/table/limit_words.hpp"
 #include "reports/table/result_table.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "reports/words/terms.hpp"
 
 namespace steelyard::reports {

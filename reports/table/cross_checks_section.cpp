@@ -3,7 +3,7 @@
 
 #include "reconcile/cross_checks.hpp"
 #include "reports/table/sections.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace steelyard::reports {
 namespace {

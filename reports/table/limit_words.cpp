@@ -1,6 +1,6 @@
 #include "reports/table/limit_words.hpp"
 
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace steelyard::reports {
 std::string limit_in_words(const rig::Limit& limit, const assess::Row& row, const Wording& wording) {

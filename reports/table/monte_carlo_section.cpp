@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "reports/table/sections.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "reports/words/terms.hpp"
 #include "units/number.hpp"
 

@@ -3,7 +3,7 @@
 #include <initializer_list>
 
 #include "reports/table/sections.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "reports/words/record.hpp"
 
 namespace steelyard::reports {

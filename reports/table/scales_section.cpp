@@ -1,6 +1,6 @@
 // What the session says against its own scales; nothing where it says nothing.
 #include "reports/table/sections.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "reports/words/scales.hpp"
 
 namespace steelyard::reports {

@@ -3,7 +3,7 @@
 
 #include "reports/table/limit_words.hpp"
 #include "reports/table/result_table.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "rig/words.hpp"
 #include "units/number.hpp"
 

@@ -1,7 +1,7 @@
 #include <cmath>
 
 #include "reports/table/sections.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "reports/words/suspicion.hpp"
 #include "units/number.hpp"
 

@@ -5,7 +5,7 @@
 
 #include "reports/table/limit_words.hpp"
 #include "reports/table/sections.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "reports/words/suspicion.hpp"
 
 namespace steelyard::reports {

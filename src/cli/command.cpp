@@ -4,7 +4,7 @@
 #include <sstream>
 
 #include "cli/near.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "units/number.hpp"
 
 namespace po = boost::program_options;

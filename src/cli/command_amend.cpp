@@ -3,7 +3,7 @@
 #include "cli/input_file.hpp"
 #include "cli/record_text.hpp"
 #include "cli/session_source.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "store/store.hpp"
 
 namespace po = boost::program_options;

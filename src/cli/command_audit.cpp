@@ -14,7 +14,7 @@
 #include "cli/solve_fleet.hpp"
 #include "digest/digest.hpp"
 #include "reports/fleet/audit_table.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace po = boost::program_options;
 

@@ -2,7 +2,7 @@
 
 #include "cli/progress.hpp"
 #include "cli/record_text.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "store/store.hpp"
 
 namespace po = boost::program_options;

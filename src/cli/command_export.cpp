@@ -5,7 +5,7 @@
 #include "cli/record_text.hpp"
 #include "digest/digest.hpp"
 #include "reports/result/json_text.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "sheet/anonymous.hpp"
 #include "sheet/sheet.hpp"
 

@@ -1,7 +1,7 @@
 #include "cli/command_glossary.hpp"
 
 #include "reports/result/json_text.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "reports/words/glossary.hpp"
 
 namespace steelyard::cli {

@@ -5,7 +5,7 @@
 #include "cli/solve.hpp"
 #include "reconcile/reconcile.hpp"
 #include "reports/result/json_text.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "reports/words/figures.hpp"
 
 namespace steelyard::cli {

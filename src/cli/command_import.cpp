@@ -5,7 +5,7 @@
 #include "cli/scale_warnings.hpp"
 #include "cli/session_source.hpp"
 #include "reports/result/json_text.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "sheet/csv_sheets.hpp"
 #include "store/store.hpp"
 

@@ -1,7 +1,7 @@
 #include "cli/command_init.hpp"
 
 #include "reports/result/json_text.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "store/store.hpp"
 
 namespace steelyard::cli {

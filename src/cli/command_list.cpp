@@ -4,7 +4,7 @@
 #include <array>
 
 #include "reports/result/json_text.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "store/store.hpp"
 
 namespace steelyard::cli {

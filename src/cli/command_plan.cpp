@@ -8,7 +8,7 @@
 #include "reconcile/reconcile.hpp"
 #include "reports/plan/plan_json.hpp"
 #include "reports/plan/plan_table.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "sheet/sheet.hpp"
 #include "units/number.hpp"
 

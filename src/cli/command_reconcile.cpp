@@ -6,7 +6,7 @@
 #include "cli/settings.hpp"
 #include "cli/solve.hpp"
 #include "reconcile/reconcile.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace po = boost::program_options;
 

@@ -4,7 +4,7 @@
 #include "cli/solve.hpp"
 #include "cli/settings.hpp"
 #include "reports/result/json_text.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "rig/words.hpp"
 #include "sheet/sheet.hpp"
 #include "store/store.hpp"

@@ -3,7 +3,7 @@
 #include "cli/progress.hpp"
 #include "cli/record_text.hpp"
 #include "issued/issued.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace po = boost::program_options;
 

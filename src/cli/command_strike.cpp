@@ -2,7 +2,7 @@
 
 #include "cli/clock.hpp"
 #include "reports/result/json_text.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "store/store.hpp"
 
 namespace po = boost::program_options;

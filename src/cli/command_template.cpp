@@ -5,7 +5,7 @@
 #include "cli/new_file.hpp"
 #include "cli/solve.hpp"
 #include "reports/result/json_text.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "reports/template/template.hpp"
 
 namespace po = boost::program_options;

@@ -25,7 +25,7 @@
 #include "cli/command_strike.hpp"
 #include "cli/command_template.hpp"
 #include "cli/command_verify.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace steelyard::cli {
 namespace {

@@ -6,7 +6,7 @@
 #include <cstring>
 #include <utility>
 
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace steelyard::cli {
 namespace {

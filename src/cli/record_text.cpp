@@ -1,6 +1,6 @@
 #include "cli/record_text.hpp"
 
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace steelyard::cli {
 namespace {

@@ -5,7 +5,7 @@
 #include "cli/record_text.hpp"
 #include "cli/solve.hpp"
 #include "issued/issued.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 namespace steelyard::cli {
 namespace {

@@ -236,7 +236,7 @@ int main(int count, char** words) {
     std::fputs("bench_import [SESSIONS] [RUNS]: both are whole numbers above 0\n", stderr);
     return 2;
   }
-  std::string name = (fs::temp_directory_path() / "steelyard-bench-XXXXXX").string();
+  std::string name = (fs::temp_directory_path() / "steelyard-bench-").string() + std::string(6, 'X');
   if (!::mkdtemp(name.data())) return 1;
   int failed = 0;
   try {

@@ -340,7 +340,7 @@ BOOST_AUTO_TEST_CASE(widths_of_texts_are_those_of_the_font) {
 }
 
 BOOST_AUTO_TEST_CASE(the_same_findings_give_the_same_bytes) {
-  std::string name = (fs::temp_directory_path() / "steelyard-client-XXXXXX").string();
+  std::string name = (fs::temp_directory_path() / "steelyard-client-").string() + std::string(6, 'X');
   const fs::path folder = ::mkdtemp(name.data());
   for (const char* which : {"whole", "hostile", "alone"}) {
     const test::Case one = test::named_case(which);

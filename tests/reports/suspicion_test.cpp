@@ -13,7 +13,7 @@
 #include "assess/assessment.hpp"
 #include "reconcile/reconcile.hpp"
 #include "reports/table/result_table.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 #include "sheet/sheet.hpp"
 
 namespace {

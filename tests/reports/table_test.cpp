@@ -5,7 +5,7 @@
 
 #include "reports/table/figures.hpp"
 #include "reports/table/result_table.hpp"
-#include "reports/table/terminal_text.hpp"
+#include "reports/words/terminal_text.hpp"
 
 using namespace steelyard;
 using namespace steelyard::reports;

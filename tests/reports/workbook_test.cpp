@@ -23,7 +23,7 @@ namespace {
 struct Folder {
   fs::path path;
   Folder() {
-    std::string name = (fs::temp_directory_path() / "steelyard-workbook-XXXXXX").string();
+    std::string name = (fs::temp_directory_path() / "steelyard-workbook-").string() + std::string(6, 'X');
     path = ::mkdtemp(name.data());
   }
   ~Folder() { fs::remove_all(path); }

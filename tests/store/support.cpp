@@ -20,7 +20,7 @@ namespace steelyard::test {
 namespace fs = std::filesystem;
 
 Folder::Folder() {
-  std::string name = (fs::temp_directory_path() / "steelyard-store-XXXXXX").string();
+  std::string name = (fs::temp_directory_path() / "steelyard-store-").string() + std::string(6, 'X');
   if (!::mkdtemp(name.data())) throw std::runtime_error("no temporary folder");
   path_ = name;
   ::chmod(name.c_str(), 0755);
