@@ -24,10 +24,15 @@ double titled_height(int pixels) {
   return (pixels + title_height) * 0.75 + 2 + gap_above_title;
 }
 
-/// A text beside a column of figures, or beside a coloured one, keeps away from it.
+/// A text beside a column of figures keeps away from it.
+bool follows_figures(const std::vector<Column>& columns, std::size_t column) {
+  return column > 0 && columns[column - 1].right && !columns[column].right;
+}
+
+/// The same beside a coloured column.
 bool stands_apart(const Table& table, std::size_t column) {
   if (column == 0 || table.columns[column].right) return false;
-  return table.columns[column - 1].right ||
+  return follows_figures(table.columns, column) ||
          std::any_of(table.rows.begin(), table.rows.end(), [column](const TableRow& row) {
            return column - 1 < row.cells.size() && row.cells[column - 1].tone != Tone::none;
          });
@@ -175,6 +180,15 @@ void Layout::put(const Banner& banner) {
   gap(5);
 }
 
+void Layout::place_columns(const std::vector<Column>& columns) {
+  table_columns_.clear();
+  int column = 0;
+  for (const Column& one : columns) {
+    table_columns_.push_back(column);
+    column += one.span;
+  }
+}
+
 void Layout::put_row(const Table& table, const TableRow& row) {
   for (std::size_t i = 0; i < table.columns.size(); ++i) {
     const int first = table_columns_[i], last = first + table.columns[i].span - 1;
@@ -195,12 +209,7 @@ void Layout::put_row(const Table& table, const TableRow& row) {
 void Layout::put(const Table& table) {
   keep_together(90);
   put(Heading{table.title});
-  table_columns_.clear();
-  int column = 0;
-  for (const Column& one : table.columns) {
-    table_columns_.push_back(column);
-    column += one.span;
-  }
+  place_columns(table.columns);
   if (table.rows.empty()) {
     across_all(table.when_empty, look::body());
     return next_row();
@@ -221,19 +230,14 @@ void Layout::put(const Table& table) {
 
 /// Programs break its pages themselves: a manual break a page would be too many for them.
 void Layout::put(const LongTable& table) {
-  table_columns_.clear();
-  int column = 0;
-  for (const Column& one : table.columns) {
-    table_columns_.push_back(column);
-    column += one.span;
-  }
+  place_columns(table.columns);
   if (table.rows == 0) {
     across_all(table.when_empty, look::body());
     return next_row();
   }
   for (std::size_t i = 0; i < table.columns.size(); ++i)
     across(table_columns_[i], table_columns_[i] + table.columns[i].span - 1, table.columns[i].title,
-           look::table_head(table.columns[i].right, i > 0 && table.columns[i - 1].right && !table.columns[i].right));
+           look::table_head(table.columns[i].right, follows_figures(table.columns, i)));
   page_.repeat = {row_, row_};
   page_.freeze_rows = row_ + 1;
   filter_ = {.first_row = row_, .last_row = row_ + static_cast<int>(table.rows), .last_column = last_column()};
@@ -244,8 +248,7 @@ void Layout::put(const LongTable& table) {
 void Layout::put_long_row(const LongTable& table, const TableRow& row) {
   for (std::size_t i = 0; i < table.columns.size() && i < row.cells.size(); ++i) {
     const Cell& cell = row.cells[i];
-    Style style = look::table_cell(cell, table.columns[i].right,
-                                   i > 0 && table.columns[i - 1].right && !table.columns[i].right);
+    Style style = look::table_cell(cell, table.columns[i].right, follows_figures(table.columns, i));
     style.wrap = false;
     if (const auto* number = std::get_if<Number>(&cell.value))
       sheet_.number(row_, table_columns_[i], number->value, style);

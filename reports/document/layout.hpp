@@ -30,6 +30,7 @@ class Layout {
   void put(const Bars& bars);
   void put(const Picture& picture);
   void put(const Signature& signature);
+  void place_columns(const std::vector<Column>& columns);
   void put_row(const Table& table, const TableRow& row);
   void put_long_row(const LongTable& table, const TableRow& row);
   void one_fact(const Fact& fact, int label_first, int text_first, int last);
