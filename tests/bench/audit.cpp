@@ -96,6 +96,7 @@ Run run_audit(const std::string& program, const fs::path& store, const fs::path&
   Run run;
   rusage used{};
   run.seconds = seconds([&] {
+    std::fflush(stdout);  // else the child would print it too
     const pid_t child = ::fork();
     if (child == 0) {
       if (!std::freopen("/dev/null", "w", stdout)) ::_exit(126);
