@@ -27,6 +27,7 @@ h3, caption { font-size: 1rem; font-weight: bold; margin: 1.1rem 0 .3rem; text-a
 .first h2 { font-size: 1rem; margin: 1.1rem 0 .3rem; }
 p { margin: .3rem 0; }
 p, li, td, th, dd { white-space: pre-line; overflow-wrap: anywhere; }
+td, th { overflow-wrap: break-word; }
 ul { margin: .3rem 0; padding-left: 1.3rem; }
 .standing, .note, .subtitle, .end, footer { color: var(--quiet); font-size: .87rem; }
 .subtitle { border-bottom: 2px solid var(--brass); padding-bottom: .3rem; }
@@ -67,6 +68,8 @@ svg { max-width: 100%; height: auto; display: block; }
   dl div { display: block; }
   .bar { grid-template-columns: 1fr; }
   .bar .name { text-align: left; }
+  table { width: max-content; min-width: 100%; }
+  td, th { max-width: 16rem; }
 }
 @media print {
   body { font-size: 10.5px; max-width: none; padding: 0; }
