@@ -119,6 +119,7 @@ RequestReader::Found RequestReader::read(std::string& bytes) {
   while (true) {
     if (parser.header_done && !impl_->head_said) {
       impl_->head_said = true;
+      parser.eager(true);  // whole stretches at once, so that tiny chunks cost no more than their bytes
       if (const auto length = parser.content_length()) parser.head.length = *length;
       return Found::head;
     }
