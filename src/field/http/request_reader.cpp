@@ -92,15 +92,15 @@ struct RequestReader::Impl {
     error_code why;
     const std::size_t used = parser.put(boost::asio::buffer(bytes), why);
     bytes.erase(0, used);
-    if (parser.header_done && head_said) carried += used;
+    if (head_said) carried += used;
+    // Chunks of one byte, wrapped in long extensions, could go on for long within the limit on the body.
+    if (carried > 2 * body_bytes + header_bytes) refuse(Error::body_limit, header_bytes, body_bytes);
     if (why == Error::need_more) {
       // Chunk headers and trailers have no limit of their own in the parser.
       if (bytes.size() > header_bytes) refuse(Error::header_limit, header_bytes, body_bytes);
       return false;
     }
     if (why) refuse(why, header_bytes, body_bytes);
-    // Chunks of one byte, wrapped in long extensions, could go on for long within the limit on the body.
-    if (carried > 2 * body_bytes + header_bytes) refuse(Error::body_limit, header_bytes, body_bytes);
     return true;
   }
 };
