@@ -39,6 +39,18 @@ class Conflict : public Refused {
   using Refused::Refused;
 };
 
+/// There is no session of this name.
+class Absent : public Refused {
+ public:
+  using Refused::Refused;
+};
+
+/// The revision is sealed, or was replaced by a later one: it takes nothing more.
+class Closed : public Refused {
+ public:
+  using Refused::Refused;
+};
+
 enum class Access { read_only, read_write };
 
 struct Summary {
