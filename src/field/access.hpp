@@ -1,11 +1,11 @@
 // Who may use the field page: a code that is read off the terminal, and tokens for those who typed it.
 //
-// Wrong codes are counted by peer address: ten within ten minutes, then one try after a wait of 60 s, which doubles with
-// every further wrong code up to 15 minutes. A right code, or an hour without a try, clears the count. After 100 wrong
-// codes within ten minutes from anywhere, every peer that has failed waits 60 s between tries; a peer that has not failed
-// is never made to wait. Codes and tokens are kept as SHA-256 only and compared in constant time. What is kept is
-// bounded: the peers and tokens that were used longest ago are dropped.
-// Errors: std::invalid_argument for a code of fewer than 8 characters.
+// Wrong codes are counted by peer address: ten within ten minutes, then one try after a wait of 60 s, which
+// doubles with every further wrong code up to 15 minutes. A right code, or an hour without a try, clears the
+// count. After 100 wrong codes within ten minutes from anywhere, every further wrong code makes its peer wait
+// 60 s; a peer that has not failed is never made to wait. Codes and tokens are kept as SHA-256 only and
+// compared in constant time. What is kept is bounded: the peers and tokens that were used longest ago are
+// dropped. Errors: std::invalid_argument for a code of fewer than 8 characters.
 #pragma once
 
 #include <chrono>
@@ -21,8 +21,8 @@ namespace steelyard::field {
 /// A new code as shown, "7K3M-Q9XD": 38 bits from 27 letters and digits that are not taken for each other.
 std::string new_code();
 
-/// A code as compared: upper case, without blanks and dashes; a typed S is 5, B is 8, Z is 2, U is V, which stand in no
-/// new code.
+/// A code as compared: upper case, without blanks and dashes; a typed S is 5, B is 8, Z is 2, U is V, which
+/// stand in no new code.
 std::string folded_code(std::string_view typed);
 
 struct Granted {
@@ -45,7 +45,8 @@ class Access {
   using Instant = std::chrono::steady_clock::time_point;
   using Clock = std::function<Instant()>;
 
-  explicit Access(std::string_view code, Clock clock = &std::chrono::steady_clock::now, AccessBounds bounds = {});
+  explicit Access(std::string_view code, Clock clock = &std::chrono::steady_clock::now,
+                  AccessBounds bounds = {});
   ~Access();
   Access(const Access&) = delete;
   Access& operator=(const Access&) = delete;
@@ -63,7 +64,8 @@ class Access {
 
 inline constexpr std::string_view cookie_name = "steelyard_field";
 
-/// The value of Set-Cookie: "steelyard_field=TOKEN; HttpOnly; SameSite=Strict; Path=/", with "; Secure" over TLS.
+/// The value of Set-Cookie: "steelyard_field=TOKEN; HttpOnly; SameSite=Strict; Path=/", with "; Secure" over
+/// TLS.
 std::string cookie_text(std::string_view token, bool tls);
 
 /// The token in the value of a Cookie header; empty where there is none of 32 hexadecimal digits.

@@ -21,7 +21,8 @@ enum class LineEnd { any, cr, lf, crlf };
 /// What stands before the decimals of a load. The other one in a load is refused: it might part thousands.
 enum class DecimalMark { point, comma };
 
-/// A number followed by kg or lb; a number that is cut off by a sign, a digit or a mark before it is not taken.
+/// A number followed by kg or lb; a number that is cut off by a sign, a digit or a mark before it is not
+/// taken.
 inline constexpr std::string_view default_line_pattern =
     R"((?i)(?<![-+0-9.])(?<![0-9],)(?<load>[-+]?\s*[0-9][0-9.,]*)\s*(?<unit>kgs?|lbs?)\b)";
 
@@ -31,12 +32,14 @@ struct LineOptions {
   std::string device = {};
   int speed = 9600;             ///< baud, one of line_speeds()
   std::string framing = "8N1";  ///< data bits 7 or 8; parity N, E or O; stop bits 1 or 2
-  std::string pattern = std::string(default_line_pattern);  ///< PCRE2 on bytes, named groups load, unit, stable
+  std::string pattern =
+      std::string(default_line_pattern);     ///< PCRE2 on bytes, named groups load, unit, stable
   std::optional<units::LoadUnit> unit = {};  ///< supposed where the pattern finds none
   LineEnd end = LineEnd::any;
   DecimalMark decimal = DecimalMark::point;
-  /// Without a group `stable`: a load is stable when all loads of the last `stable_for` seconds, three or more, lie
-  /// within `within` of each other. 0 seconds: every load counts as stable, for scales that send at a key's press.
+  /// Without a group `stable`: a load is stable when all loads of the last `stable_for` seconds, three or
+  /// more, lie within `within` of each other. 0 seconds: every load counts as stable, for scales that send at
+  /// a key's press.
   double stable_for = 2;
   double within = 0;
 };
@@ -46,7 +49,8 @@ const std::vector<int>& line_speeds();
 /// Every fault as "--line-…: what; remedy"; empty when a LineReader can be made.
 std::vector<std::string> option_faults(const LineOptions& options);
 
-/// "any", "cr", "lf", "crlf"; "point", "comma"; kg, lb and their usual spellings in any case. Nothing: no such word.
+/// "any", "cr", "lf", "crlf"; "point", "comma"; kg, lb and their usual spellings in any case. Nothing: no
+/// such word.
 std::optional<LineEnd> line_end_named(std::string_view word);
 std::optional<DecimalMark> decimal_mark_named(std::string_view word);
 std::optional<units::LoadUnit> load_unit_named(std::string_view word);

@@ -1,14 +1,13 @@
 // A line of bytes to a load, by the user's pattern (PCRE2 syntax, bytes, no Unicode).
 //
-// Named groups: `load` is required; `unit` and `stable` are optional. A load is digits with one decimal mark at most, a
-// sign before them and blanks between. A pattern that backtracks without end stops at a limit: a line costs some
-// hundredths of a second at most.
-// Errors: std::invalid_argument where pattern_fault() has something to say; read() does not throw on any bytes.
-// Source: pcre2pattern(3), pcre2api(3).
+// Named groups: `load` is required; `unit` and `stable` are optional. A load is digits with one decimal mark
+// at most, a sign before them and blanks between. A pattern that backtracks without end stops at a limit: a
+// line costs some hundredths of a second at most. Errors: std::invalid_argument where pattern_fault() has
+// something to say; read() does not throw on any bytes. Source: pcre2pattern(3), pcre2api(3).
 #pragma once
 
-#include <memory>
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -23,7 +22,8 @@ std::optional<std::string> pattern_fault(const std::string& pattern);
 struct LineFigure {
   double figure = 0;
   units::LoadUnit unit = units::LoadUnit::kilogram;
-  std::optional<bool> stable = {};  ///< nothing: the pattern has no group `stable`, the rule of like readings decides
+  std::optional<bool> stable =
+      {};  ///< nothing: the pattern has no group `stable`, the rule of like readings decides
   bool operator==(const LineFigure&) const = default;
 };
 

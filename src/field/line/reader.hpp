@@ -1,10 +1,10 @@
 // Loads off a serial or pseudo-terminal device, read in a thread of its own.
 //
-// The device is opened for reading only: no command is ever sent to it. Where it cannot be opened, or goes away, that is
-// told and opening it is tried again every second until stop(). Its settings are put back when it is closed.
-// Units: loads as sent, with their unit; times of the computer's clock.
-// Errors: the constructor throws std::invalid_argument with the first of option_faults(); start() throws
-// std::system_error where no thread can be had; all else is told through the callback.
+// The device is opened for reading only: no command is ever sent to it. Where it cannot be opened, or goes
+// away, that is told and opening it is tried again every second until stop(). Its settings are put back when
+// it is closed. Units: loads as sent, with their unit; times of the computer's clock. Errors: the constructor
+// throws std::invalid_argument with the first of option_faults(); start() throws std::system_error where no
+// thread can be had; all else is told through the callback.
 #pragma once
 
 #include <chrono>
@@ -29,8 +29,8 @@ struct LineTrouble {
   enum class Kind {
     closed,          ///< the device cannot be opened or went away; tried again every second
     silent,          ///< nothing heard for 5 s
-    not_understood,  ///< lines or bytes are heard, but no load in them for 5 s
-    not_taken        ///< a load was heard, but not one to take: another unit, no unit, not a number
+    not_understood,  ///< bytes are heard, but no load in them for 5 s, or the pattern takes too long
+    not_taken        ///< a load is heard, but none to take for 1 s: another unit, no unit, not a number
   };
   Kind kind = Kind::closed;
   std::string what = {};  ///< a sentence with the remedy
@@ -39,15 +39,16 @@ struct LineTrouble {
 
 using LineNews = std::variant<LineLoad, LineTrouble>;
 
-/// Called in the reader's thread, one call at a time, never after stop() has returned: it must not throw, wait for long, or
-/// call stop(). Loads come at once where stability changes, else ten times a second at most, the latest always; a trouble
-/// comes once.
+/// Called in the reader's thread, one call at a time, never after stop() has returned: it must not throw,
+/// wait for long, or call stop(). Loads come at once where stability changes, else ten times a second at
+/// most, the latest always; a trouble comes once.
 using LineCallback = std::function<void(const LineNews&)>;
 
 struct LineTimes {
   std::chrono::milliseconds silence{5000};
   std::chrono::milliseconds reopen{1000};
   std::chrono::milliseconds pace{100};
+  std::chrono::milliseconds pause{1000};  ///< no line goes on after it
 };
 
 class LineReader {
