@@ -4,6 +4,7 @@
 #include <iterator>
 #include <system_error>
 
+#include "cli/command.hpp"
 #include "cli/solve.hpp"
 #include "digest/digest.hpp"
 #include "reports/client/client.hpp"

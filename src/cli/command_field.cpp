@@ -5,6 +5,7 @@
 
 #include "cli/client_report.hpp"
 #include "cli/clock.hpp"
+#include "cli/record_note.hpp"
 #include "cli/settings.hpp"
 #include "cli/solve.hpp"
 #include "field/access.hpp"
@@ -110,7 +111,6 @@ void CommandField::take(const std::vector<std::string>& words) {
   const auto port = port_text_.empty() ? std::optional(usual_port) : port_of(port_text_);
   if (!port) throw wrong("--port must be 0 to 65535, is " + port_text_);
   port_ = *port;
-  if (listen_ && listen_->empty()) throw wrong("--listen must name an address of this machine, or 0.0.0.0 for all");
   if (certificate_.empty() != key_.empty()) throw wrong("--certificate and --key go together");
   if (const std::string fault = words_.fault(); !fault.empty()) throw wrong(fault);
   take_line();
@@ -157,9 +157,13 @@ void CommandField::take_line() {
   line_ = line;
 }
 
+std::string CommandField::listening_at() const {
+  return listen_.empty() ? "127.0.0.1" : listen_;
+}
+
 field::http::Options CommandField::server_options() const {
   field::http::Options options;
-  options.address = listen_.value_or("127.0.0.1");
+  options.address = listening_at();
   options.port = static_cast<std::uint16_t>(port_);
   options.hosts = hosts_;
   if (!certificate_.empty()) options.certificate = field::http::Certificate{certificate_, key_};
@@ -167,7 +171,7 @@ field::http::Options CommandField::server_options() const {
 }
 
 void CommandField::announce(Streams& streams, unsigned port, const std::optional<std::string>& code) const {
-  const std::string address = listen_.value_or("127.0.0.1");
+  const std::string address = listening_at();
   std::vector<std::string> hosts = field::is_every_address(address) ? field::local_addresses() : std::vector{address};
   if (hosts.empty()) hosts = {"127.0.0.1"};
   const bool tls = !certificate_.empty();
@@ -200,7 +204,7 @@ void CommandField::announce(Streams& streams, unsigned port, const std::optional
 Exit CommandField::run(Streams& streams) {
   const EndSignals end;
   const std::filesystem::path path = store_.path();
-  const std::optional<std::string> code = listen_ ? std::optional(field::new_code()) : std::nullopt;
+  const std::optional<std::string> code = !listen_.empty() ? std::optional(field::new_code()) : std::nullopt;
   field::ServiceOptions options{.store = path, .engine = version(), .code = code, .words = words_.region(),
                                 .line = line_.has_value(), .now = local_time_now,
                                 .words_of = [path](const std::string& client) { return words_set(path, client); },

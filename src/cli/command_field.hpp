@@ -23,14 +23,14 @@ class CommandField : public Command {
 
  private:
   void take_line();
+  [[nodiscard]] std::string listening_at() const;
   [[nodiscard]] field::http::Options server_options() const;
   void announce(Streams& streams, unsigned port, const std::optional<std::string>& code) const;
 
   StoreOption store_;
   WordsOption words_;
   JsonOption json_;
-  std::optional<std::string> listen_;
-  std::string port_text_, certificate_, key_;
+  std::string listen_, port_text_, certificate_, key_;
   std::vector<std::string> hosts_;
   std::optional<field::LineOptions> line_;
   std::string line_device_, line_pattern_, line_speed_, line_framing_, line_unit_, line_end_, line_decimal_, line_stable_for_,
