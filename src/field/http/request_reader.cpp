@@ -85,6 +85,7 @@ struct RequestReader::Impl {
   std::size_t header_bytes, body_bytes;
   Collector parser = {};
   bool head_said = false;
+  std::size_t headed = 0;   // bytes of the header taken so far
   std::size_t carried = 0;  // bytes of the body as sent, with what wraps it
 
   /// One step of the parser; false where it needs more.
@@ -92,7 +93,11 @@ struct RequestReader::Impl {
     error_code why;
     const std::size_t used = parser.put(boost::asio::buffer(bytes), why);
     bytes.erase(0, used);
-    if (head_said) carried += used;
+    (head_said ? carried : headed) += used;
+    // The parser's own limit is on what it is given at a time: fields that come in small pieces would never end.
+    if (headed + (parser.header_done ? 0 : bytes.size()) > header_bytes) {
+      refuse(Error::header_limit, header_bytes, body_bytes);
+    }
     // Chunks of one byte, wrapped in long extensions, could go on for long within the limit on the body.
     if (carried > 2 * body_bytes + header_bytes) refuse(Error::body_limit, header_bytes, body_bytes);
     if (why == Error::need_more) {

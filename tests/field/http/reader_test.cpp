@@ -82,10 +82,16 @@ BOOST_AUTO_TEST_CASE(trailers_never_become_header_fields) {
 
 BOOST_AUTO_TEST_CASE(what_is_too_long_is_refused_whatever_the_pieces) {
   const std::string wide(header_bytes, 'w');
+  std::string many;
+  for (int i = 0; i < 40; ++i) many += "X: y\r\n";  // 240 bytes
   const std::vector<std::pair<std::string, int>> cases = {
       {"GET /" + wide, 431},
       {"GET / HTTP/1.1\r\nHost: h\r\nX: " + wide, 431},
       {"GET / HTTP/1.1\r\nHost: h\r\nX: " + wide + "\r\n\r\n", 431},
+      {"GET / HTTP/1.1\r\nHost: h\r\n" + many, 431},
+      {"GET / HTTP/1.1\r\nHost: h\r\n" + many + "\r\n", 431},
+      {"GET / HTTP/1.1\r\nN: " + std::string(177, 'v') + "\r\n\r\n", 200},  // 16 + 3 + 177 + 4 = 200 bytes
+      {"GET / HTTP/1.1\r\nN: " + std::string(178, 'v') + "\r\n\r\n", 431},
       {post + "Content-Length: 41\r\n\r\n", 413},
       {post + "Content-Length: 18446744073709551615\r\n\r\n", 413},
       {post + "Content-Length: 18446744073709551616\r\n\r\n", 400},
