@@ -37,11 +37,13 @@ namespace {
 /// Between attempts to accept where the system has no sockets or no memory left.
 constexpr std::chrono::milliseconds accept_pause{100};
 
-/// A phone that has left the network does not say so: what it has not acknowledged for this long ends its connection.
+/// A phone that has left the network does not say so: what it has not acknowledged for this long ends its
+/// connection.
 constexpr unsigned unacknowledged_ms = 30'000;
 
-/// What a slow reader has not fetched waits here, where one text is kept for all and old events can be dropped, and not
-/// in the system's buffers: a hundred of those would take the memory that it has for everybody's connections.
+/// What a slow reader has not fetched waits here, where one text is kept for all and old events can be
+/// dropped, and not in the system's buffers: a hundred of those would take the memory that it has for
+/// everybody's connections.
 constexpr int unsent_bytes = 64 * 1024;
 
 std::string text(const asio::ip::address& address) {
@@ -52,7 +54,8 @@ std::string text(const asio::ip::address& address) {
 void set_up(tcp::socket& socket) {
   error_code ignored;
   socket.set_option(tcp::no_delay(true), ignored);
-  setsockopt(socket.native_handle(), IPPROTO_TCP, TCP_USER_TIMEOUT, &unacknowledged_ms, sizeof unacknowledged_ms);
+  setsockopt(socket.native_handle(), IPPROTO_TCP, TCP_USER_TIMEOUT, &unacknowledged_ms,
+             sizeof unacknowledged_ms);
   setsockopt(socket.native_handle(), IPPROTO_TCP, TCP_NOTSENT_LOWAT, &unsent_bytes, sizeof unsent_bytes);
 }
 
@@ -179,7 +182,9 @@ struct Server::Impl {
 Server::Server(Options options, Handler handler)
     : impl_(std::make_unique<Impl>(std::move(options), std::move(handler))) {}
 
-Server::~Server() { stop(); }
+Server::~Server() {
+  stop();
+}
 
 void Server::start() {
   if (impl_->thread.joinable() || impl_->network.stopping) throw std::logic_error("a server starts once");
@@ -188,13 +193,15 @@ void Server::start() {
   impl_->thread = std::thread([this] { impl_->run(); });
 }
 
-std::uint16_t Server::port() const { return impl_->port; }
+std::uint16_t Server::port() const {
+  return impl_->port;
+}
 
 std::string Server::origin() const {
   const std::string& address = impl_->network.options.address;
   const bool bracketed = address.find(':') != std::string::npos;
-  return std::string(impl_->secure ? "https://" : "http://") + (bracketed ? "[" + address + "]" : address) + ":" +
-         std::to_string(impl_->port);
+  return std::string(impl_->secure ? "https://" : "http://") + (bracketed ? "[" + address + "]" : address) +
+         ":" + std::to_string(impl_->port);
 }
 
 void Server::stop() {

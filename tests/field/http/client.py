@@ -82,13 +82,13 @@ def head(one):
 
 
 def exactly(one, size):
-    body = b""
+    body = bytearray()
     while len(body) < size:
         part = one.recv(min(65536, size - len(body)))
         if not part:
             sys.exit(f"an answer that ends after {len(body)} of {size} bytes")
         body += part
-    return body
+    return bytes(body)
 
 
 def answer(one, has_body=True):

@@ -1,5 +1,5 @@
-// Requests out of bytes: whole, in pieces, one behind the other, and in the shapes that two servers would read
-// differently. What is right comes from RFC 9112.
+// Requests out of bytes: whole, in pieces, one behind the other, and in the shapes that two servers would
+// read differently. What is right comes from RFC 9112.
 #include <boost/test/unit_test.hpp>
 #include <string>
 #include <utility>
@@ -95,15 +95,17 @@ BOOST_AUTO_TEST_CASE(what_is_too_long_is_refused_whatever_the_pieces) {
       {post + "Content-Length: 41\r\n\r\n", 413},
       {post + "Content-Length: 18446744073709551615\r\n\r\n", 413},
       {post + "Content-Length: 18446744073709551616\r\n\r\n", 400},
-      {post + "Transfer-Encoding: chunked\r\n\r\n29\r\na", 413},                         // 0x29 = 41
-      {post + "Transfer-Encoding: chunked\r\n\r\n20\r\n" + std::string(32, 'a') + "\r\n9\r\n", 413},  // 32 + 9
+      {post + "Transfer-Encoding: chunked\r\n\r\n29\r\na", 413},  // 0x29 = 41
+      {post + "Transfer-Encoding: chunked\r\n\r\n20\r\n" + std::string(32, 'a') + "\r\n9\r\n",
+       413},  // 32 + 9
       {post + "Transfer-Encoding: chunked\r\n\r\nffffffffffffffff\r\n", 413},
-      {post + "Transfer-Encoding: chunked\r\n\r\n10000000000000001\r\n", 400},           // more than 64 bits
+      {post + "Transfer-Encoding: chunked\r\n\r\n10000000000000001\r\n", 400},  // more than 64 bits
       {post + "Transfer-Encoding: chunked\r\n\r\n1;" + wide + wide, 431},
       {post + "Transfer-Encoding: chunked\r\n\r\n0\r\nX: " + wide + wide, 431},
   };
   for (const auto& [bytes, status] : cases) {
-    for (const std::size_t piece : {1u, 3u, 64u, 4096u}) BOOST_TEST(refused_with(bytes, piece) == status, bytes);
+    for (const std::size_t piece : {1u, 3u, 64u, 4096u})
+      BOOST_TEST(refused_with(bytes, piece) == status, bytes);
   }
 }
 

@@ -44,7 +44,7 @@ def what_arrives(server):
     check("in order", [event(one) for _ in range(3)], [f"event: view\ndata: {i} xx\n\n" for i in range(3)])
     began = time.monotonic()
     check("a comment in silence", exactly(one, 6), b":\n\n:\n\n")
-    check("at its time", 0.5 < time.monotonic() - began < 2)  # keep_alive=400: the second after 800 ms
+    check("at its time", 0.5 < time.monotonic() - began < 4)  # keep_alive=400: the second after 800 ms
     one.close()
     check("the end of a reader is noticed", until(lambda: server.counted()["open"] == 0))
     check("and told once", server.counted()["closed"], 1)
@@ -149,7 +149,7 @@ def stopping():
     late.sendall(get_bytes("/late"))
     check("all are there", server.counted()["open"], 5)
     told = server.stop()
-    check("in time", 600 <= told["stopped_ms"] < 2500)
+    check("in time", 600 <= told["stopped_ms"] < 1900)
     check("every stream was told", told["streams"], {"open": 0, "dropped": 0, "closed": 5})
     check("the late answer came", answer(late)[2], b'"late"')
     check("all have ended", [ends(one) for one in (*streams, idle, half, held)], [True] * 8)
@@ -157,7 +157,7 @@ def stopping():
     server = Server(program)
     streams = [opened(server)[0] for _ in range(5)]
     told = server.stop()
-    check("with streams only, at once", told["stopped_ms"] < 500)
+    check("with streams only, at once", told["stopped_ms"] < 1000)
     check("told", told["streams"]["closed"], 5)
     again = Server(program, f"port={server.port}")
     check("the port is free at once", again.get()[0], 200)
