@@ -65,7 +65,7 @@ void drop_absorbed(Connection& connection, std::vector<Ranked>& rows) {
     for (const Ranked& other : rows) {
       if (other.row.revision != one.row.revision || other.row.key == one.row.key) continue;
       const Content whole = content_of(connection, other.row.key);
-      if (whole.identity == content.identity && content.rows.size() < whole.rows.size() &&
+      if (whole.identity == content.identity && content.rows != whole.rows &&
           are_part(content.rows, whole.rows))
         absorbed.push_back(one.row.key);
     }

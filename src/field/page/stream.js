@@ -1,79 +1,77 @@
-// The view of one session as it changes: by event stream, closed while the page is hidden, and by asking every 2 s where
-// streams do not get through. And the load on the scale that hangs on the laptop's line.
+// The view of one session as it changes: by event stream, closed while the page is hidden, and by asking every 2 s
+// wherever a stream does not get through. While a stream is open the laptop is still asked now and then, since a network
+// that goes away in silence leaves a stream looking open. And the load on the scale that hangs on the laptop's line.
 
 import * as api from './api.js';
 import * as queue from './queue.js';
 
-const slow = 2000;      // ms between askings
-const tries = 3;        // failures of the stream before asking begins
+const often = 2000, seldom = 15000; // ms between askings without and with an open stream
+const rest = 20000;                 // ms before a stream that was refused is tried again
 
-/// follow(id, {view, link}) → stop(). `link` is told 'live', 'asking' or 'lost'.
+/// follow(id, {view(view), link(how, error)}) → {stop, refresh, put}. `how` is 'live', 'asking' or 'lost'.
 export function follow(id, hear) {
-  let source = null, timer = null, failures = 0, stopped = false, version = null;
-  const at = () => `${api.session(id)}`;
+  let source = null, opened = 0, timer = null, round = 0, stopped = false, lost = false, shown = '';
 
   const take = view => {
-    if (stopped) return;
-    if (version !== null && view.version === version && view.words === take.words) return;
-    version = view.version;
-    take.words = view.words;
+    const mark = `${view.version} ${view.words}`;
+    if (stopped || mark === shown) return;
+    shown = mark;
     hear.view(view);
   };
-  const shut = () => {
-    if (source) source.close();
-    source = null;
-    clearTimeout(timer);
-    timer = null;
+  const live = () => source && source.readyState === 1;
+  const reached = () => {
+    if (lost || (queue.hindrance() && queue.waiting().length)) queue.kick();
+    lost = false;
+    hear.link(live() ? 'live' : 'asking');
   };
-  const ask = async () => {
-    timer = null;
+  const listen = () => {
+    if (!window.EventSource) return;
+    if (source) source.close();
+    opened = Date.now();
+    source = new EventSource(`${api.session(id)}/events?${api.region.query}`);
+    source.addEventListener('open', () => { queue.kick(); reached(); });
+    source.addEventListener('view', event => { take(JSON.parse(event.data)); reached(); });
+    source.addEventListener('error', () => { if (!stopped && !document.hidden) soon(300); });
+  };
+  const soon = wait => { clearTimeout(timer); timer = setTimeout(ask, wait, ++round); };
+  const ask = async mine => {
     try {
-      take(await api.call(`${at()}?${api.region.query}`));
-      if (stopped) return;
-      hear.link('asking');
-      if (queue.waiting().length && queue.hindrance()) queue.kick();
+      const view = await api.call(`${api.session(id)}?${api.region.query}`);
+      if (stopped || mine !== round) return;
+      take(view);
+      if (!source || source.readyState === 2) { if (lost || Date.now() - opened > rest) listen(); }
+      reached();
     } catch (error) {
-      if (stopped) return;
+      if (stopped || mine !== round) return;
+      if (!(error instanceof api.Trouble)) throw error;
+      lost = true;
       hear.link('lost', error);
     }
-    if (!stopped && !document.hidden) timer = setTimeout(ask, slow);
+    if (!document.hidden) soon(live() ? seldom : often);
+  };
+  const shut = () => {
+    clearTimeout(timer);
+    round += 1;
+    if (source) source.close();
+    source = null;
   };
   const open = () => {
     shut();
     if (stopped || document.hidden) return;
-    if (failures >= tries || !window.EventSource) { ask(); timer2(); return; }
-    source = new EventSource(`${at()}/events?${api.region.query}`);
-    source.addEventListener('open', () => { failures = 0; hear.link('live'); queue.kick(); });
-    source.addEventListener('view', event => { failures = 0; hear.link('live'); take(JSON.parse(event.data)); });
-    source.addEventListener('error', () => {
-      failures += 1;
-      if (source) source.close();
-      source = null;
-      hear.link('lost');
-      clearTimeout(timer);
-      timer = setTimeout(failures >= tries ? open : probe, Math.min(1000 * failures, 4000));
-    });
+    listen();
+    soon(often);
   };
-  // A stream's error says nothing of its cause; asking once tells 401 and 404 from a laptop that is away.
-  const probe = async () => {
-    try { take(await api.call(`${at()}?${api.region.query}`)); } catch (error) { if (!stopped) hear.link('lost', error); }
-    if (!stopped) open();
-  };
-  // While asking, the stream is tried again every half minute.
-  const timer2 = () => setTimeout(() => { if (!stopped && failures >= tries) { failures = tries - 1; open(); } }, 30000);
-  const turn = () => { if (document.hidden) shut(); else { failures = 0; open(); } };
-  const online = () => { failures = 0; open(); };
 
-  document.addEventListener('visibilitychange', turn);
-  addEventListener('online', online);
+  document.addEventListener('visibilitychange', open);
+  addEventListener('online', open);
   open();
   const stop = () => {
     stopped = true;
     shut();
-    document.removeEventListener('visibilitychange', turn);
-    removeEventListener('online', online);
+    document.removeEventListener('visibilitychange', open);
+    removeEventListener('online', open);
   };
-  return {stop, refresh: online, put: take};
+  return {stop, refresh: open};
 }
 
 /// The loads of the line, for as long as an entry dialog is open: followLine(hear) → stop().

@@ -1,0 +1,137 @@
+// The session sheet while it is being set up or corrected. It has the sheet's own shape, so that a fault's place in the
+// sheet is its place here; it lives in this browser until the laptop has taken it.
+
+import * as kept from './kept.js';
+import {draftOf, pruned} from './form.js';
+import {convert, convertMeasured, now, shortId, uuid} from './units.js';
+
+const key = 'steelyard.draft';
+const lengths = ['wheelbase_u', 'overhang', 'cg_height', 'coupling_to_axles', 'coupling_to_jockey'];
+const loads = ['capacity', 'division', 'repeatability', 'zero_before', 'zero_after'];
+export const loadLimit = of => !/share|restoration|side_difference|ratio|d_value|dc_value/.test(of || '');
+export const copy = value => JSON.parse(JSON.stringify(value));
+
+function open(keptAt, root) {
+  const draft = draftOf(root, () => kept.put(keptAt, root));
+  draft.forget = () => kept.drop(keptAt);
+  return draft;
+}
+
+/// The draft of a new weighing: the one that was left, else an empty one.
+export function newDraft(desk) {
+  const units = kept.get('steelyard.units') || {load: 'kg', length: 'mm'};
+  return open(key, kept.get(key) || {
+    format: 'steelyard-session/1', id: uuid(), units,
+    weighed: {at: now().slice(0, 16) + ':00' + now().slice(19), place: (desk.places || [])[0] || '', technician: (desk.technicians || [])[0] || ''},
+    client: {uid: shortId()}, conditions: {}, carried: {}, scales: [],
+    rig: {tow_vehicle: {uid: shortId(), axles: [{at: 0, group: 'front'}, {at: null, group: 'rear'}]}, limits: []},
+    states: [{name: '', hitched: false, readings: []}]});
+}
+export const draftWaits = () => kept.get(key) !== null;
+export const dropDraft = () => kept.drop(key);
+
+/// A correction's draft: the sheet as it stands, changed here and sent back whole.
+export function correction(id, sheet) {
+  const at = `steelyard.correct.${id}`, held = kept.get(at);
+  const own = held && (held.revision || 1) === (sheet.revision || 1) ? held : copy(sheet);
+  fromFirstAxle(own.rig.tow_vehicle.axles);
+  return open(at, own);
+}
+
+/// The sheet allows any origin along the vehicle; people measure from the first axle.
+function fromFirstAxle(axles) {
+  const origin = axles[0].at;
+  if (origin) for (const axle of axles) axle.at = Number((axle.at - origin).toPrecision(15));
+}
+
+/// A rig from an earlier visit, in this session's units. A rating keeps the unit of its plate.
+export function rigIn(rig, from, to) {
+  const out = copy(rig);
+  fromFirstAxle(out.tow_vehicle.axles);
+  for (const vehicle of [out.tow_vehicle, out.trailer]) {
+    if (!vehicle) continue;
+    for (const name of lengths) if (vehicle[name] !== undefined) vehicle[name] = convertMeasured(vehicle[name], from.length, to.length);
+    if (Array.isArray(vehicle.axles)) for (const axle of vehicle.axles) axle.at = convert(axle.at, from.length, to.length);
+  }
+  for (const limit of out.limits || [])
+    if (loadLimit(limit.of) && limit.load_index === undefined && !limit.unit && from.load !== to.load) limit.unit = from.load;
+  return out;
+}
+
+export function scaleIn(scale, from, to) {
+  const out = copy(scale);
+  for (const name of loads) out[name] = convert(out[name], from.load, to.load);
+  return out;
+}
+
+/// Other units for what is entered already: every figure is converted, none is asked for again.
+export function changeUnits(draft, to) {
+  const s = draft.root, from = copy(s.units);
+  s.rig = rigIn(s.rig, from, to);
+  s.scales = s.scales.map(scale => scaleIn(scale, from, to));
+  for (const state of s.states) if (state.coupling_height !== undefined) state.coupling_height = convertMeasured(state.coupling_height, from.length, to.length);
+  s.units = {...to};
+  kept.put('steelyard.units', to);
+  draft.keep();
+}
+
+/// Rows nobody filled in are taken out, so that the n-th row here is the n-th in the sheet.
+export function tidy(draft) {
+  const s = draft.root;
+  const blank = o => Object.keys(pruned(o) || {}).filter(k => k !== 'uid' && k !== 'of' && k !== 'advice').length === 0;
+  if (s.rig.limits) s.rig.limits = s.rig.limits.filter(l => !blank(l));
+  s.scales = (s.scales || []).filter(scale => !blank(scale));
+  draft.keep();
+}
+
+/// The sheet as it is sent.
+export function sheetOf(draft) {
+  const sheet = pruned(draft.root);
+  sheet.states = (draft.root.states || []).map(state => ({...pruned(state), hitched: state.hitched === true, readings: state.readings || []}));
+  if (!sheet.scales) sheet.scales = [];
+  for (const m of [sheet.rig.tow_vehicle, sheet.rig.trailer])
+    if (m) for (const name of lengths) if (m[name] && typeof m[name] === 'object' && m[name].value === undefined) delete m[name];
+  for (const state of sheet.states) {
+    for (const name of ['coupling_height', 'slope']) if (state[name] && typeof state[name] === 'object' && state[name].value === undefined) delete state[name];
+    if (state.hitched) delete state.support; else delete state.weight_distribution;
+  }
+  return sheet;
+}
+
+/// What can be seen to be missing before the laptop is asked; places as the laptop names them.
+export function missing(draft, step) {
+  const s = draft.root, out = [];
+  const say = (on, place, what) => { if (!step || step === on) out.push({place, what, step: on}); };
+  for (const place of draft.bad) say(stepOf(place), place, 'This has to be a number, like 1850 or 0.5.');
+  if (!s.client || !(s.client.name || '').trim()) say('client', 'client.name', 'Say for whom the rig is weighed.');
+  const axles = s.rig.tow_vehicle.axles;
+  axles.forEach((a, i) => { if (typeof a.at !== 'number') say('rig', `rig.tow_vehicle.axles[${i}].at`, `Measure how far axle ${i + 1} stands behind the first axle.`); });
+  for (const group of ['front', 'rear']) if (!axles.some(a => a.group === group)) say('rig', 'rig.tow_vehicle.axles[0].group', `At least one axle has to belong to the ${group} group.`);
+  if (s.rig.trailer && !(s.rig.trailer.axles > 0)) say('rig', 'rig.trailer.axles', 'Say how many axles the trailer has.');
+  const ids = new Set();
+  (s.scales || []).forEach((scale, i) => {
+    const id = (scale.id || '').trim();
+    if (!id) say('scales', `scales[${i}].id`, 'Give the scale the short name that is written on it.');
+    else if (ids.has(id)) say('scales', `scales[${i}].id`, `Two scales are called ${id}: rename one.`);
+    ids.add(id);
+  });
+  (s.rig.limits || []).forEach((l, i) => {
+    if (!l.of) say('limits', `rig.limits[${i}].of`, 'Choose what is rated.');
+    if (typeof l.value !== 'number' && l.load_index === undefined) say('limits', `rig.limits[${i}].value`, 'Enter the rated figure, or take this row out.');
+    if (!(l.source || '').trim()) say('limits', `rig.limits[${i}].source`, 'Say where this was read: a plate, the handbook, the owner’s word.');
+  });
+  if (!/^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d)?([+-]\d\d:\d\d|Z)$/.test(s.weighed.at || '')) say('day', 'weighed.at', 'Enter the day, the time and the offset, like +02:00.');
+  (s.states || []).forEach((state, i) => { if (!(state.name || '').trim()) say('state', `states[${i}].name`, 'Name this state, for instance “apart”.'); });
+  return out;
+}
+
+/// On which step the field of a place stands.
+export function stepOf(place) {
+  const p = String(place).replace(/\[(\d+)\]/g, '.$1');
+  if (p.startsWith('rig.limits')) return 'limits';
+  if (p.startsWith('rig')) return 'rig';
+  if (p.startsWith('scales')) return 'scales';
+  if (p.startsWith('states')) return 'state';
+  if (p.startsWith('client') || p.startsWith('units')) return 'client';
+  return 'day';
+}

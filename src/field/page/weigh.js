@@ -1,0 +1,169 @@
+// The weighing screen: states, the rig as a lever, its places as keys in plan view, and the figures beside or beneath.
+
+import {h, button, show, byId, arrive, tone, say, alarm, dialog} from './dom.js';
+import * as api from './api.js';
+import {tab} from './kept.js';
+import {figures} from './figures.js';
+import {lever} from './lever.js';
+import {together, standing, placeOf} from './positions.js';
+import {enterLoad, entryView} from './entry.js';
+import {anotherState, completeState} from './states.js';
+import {scaleRow, limitRow} from './setup_more.js';
+import {text, figure, draftOf, place as placeFaults, summary} from './form.js';
+import {missing, sheetOf} from './draft.js';
+import {shortId} from './units.js';
+
+/// `page` is {id, desk, follow: () => the stream, view}; returns {view(view), redraw()} for the stream and the queue.
+export function weighScreen(page) {
+  const main = byId('main'), chosenAt = `steelyard.state.${page.id}`;
+  let chosen = tab.get(chosenAt), spoken = '', drawn = false;
+  const top = h('div', {class: 'strip', id: 'strip'}), rig = h('div', {class: 'rig'}), side = h('div', {class: 'side', id: 'figures', tabindex: '-1'});
+
+  const states = () => together(page.view);
+  const shared = {view: () => page.view, states, desk: page.desk, readOnly: () => !page.view.session.changeable, changed: () => redraw()};
+  const read = (state, at) => { choose(state); enterLoad(shared, state, at); };
+  const choose = name => { chosen = name; tab.put(chosenAt, name); redraw(); };
+
+  const redraw = () => {
+    if (!page.view) return;
+    const all = states(), view = page.view;
+    if (!all.some(s => s.name === chosen)) chosen = (view.next && view.next.state) || (all[all.length - 1] || {}).name;
+    const state = all.find(s => s.name === chosen);
+    show(top, stripOf(view));
+    show(rig, stateTabs(all), state ? [rigOf(state, view), keysOf(state, view), stateNotes(state, view)] : h('p', null, 'No state yet.'), more(view));
+    show(side, figures(view, view.session.changeable ? {read} : {}));
+  };
+
+  const stripOf = view => {
+    const f = view.found;
+    const toFigures = event => { event.preventDefault(); side.focus({preventScroll: true}); side.scrollIntoView({behavior: 'auto', block: 'start'}); };
+    if (!f || !f.solved) return h('a', {href: '#figures', class: 'verdict', onclick: toFigures, 'data-k': 'strip'}, tone({tone: 'unknown', sign: '?'}, f ? 'No figures yet' : 'Nothing read yet'));
+    return h('a', {href: '#figures', class: 'verdict', onclick: toFigures, 'data-tone': f.verdict.tone, 'data-k': 'strip'}, tone(f.verdict, f.verdict.words), h('span', {class: 'trust'}, tone(f.trust, f.trust.words)));
+  };
+  const stateTabs = all => h('nav', {class: 'states', 'aria-label': 'States'},
+    all.map(s => button(s.name, () => choose(s.name), {class: 'state', 'data-state': s.name, 'data-k': `state ${s.name}`, 'aria-current': s.name === chosen ? 'true' : null},
+      h('span', {class: 'sub'}, `${s.places.reduce((n, p) => n + standing(p).length, 0)} read`))),
+    page.view.session.changeable ? button('+ another state', async () => {
+      const name = await anotherState(page.view, states().map(s => s.name));
+      if (name) choose(name);
+    }, {class: 'state add', 'data-act': 'another-state', 'data-k': 'another-state'}) : null);
+
+  const rigOf = (state, view) => h('figure', {class: 'side-view'}, lever(view.rig, state, Math.max(280, Math.min(640, rig.clientWidth || 330) - 2)),
+    h('figcaption', null, state.words, state.travels ? ' · goes on the road like this' : ''));
+
+  const keysOf = (state, view) => {
+    const next = view.next && view.next.state === state.name && view.next.at ? view.next : null;
+    const nextPlace = next && placeOf(states(), state.name, next.at);
+    const key = (place, wide) => keyOf(state, place, place === state.places.find(p => next && p.at === next.at), wide);
+    const axle = (vehicle, n) => {
+      const pair = state.places.filter(p => p.vehicle === vehicle && p.axle === n && p.extent === 'wheel');
+      const said = state.axles.find(a => a.vehicle === vehicle && a.axle === n);
+      const named = vehicle === 'tow' ? view.rig.tow.axles[n - 1].words : view.rig.trailer.axles > 1 ? `axle ${n}` : 'axle';
+      return h('div', {class: 'axle', role: 'group', 'aria-label': `${vehicle === 'tow' ? 'Tow vehicle' : 'Trailer'}, ${named}`},
+        key(pair.find(p => p.side === 'left')), h('p', {class: 'hub'}, h('span', {class: 'hub-name'}, named), h('b', null, said && said.text ? said.text.split(' ±')[0] : '')), key(pair.find(p => p.side === 'right')));
+    };
+    const count = v => Math.max(0, ...state.places.filter(p => p.vehicle === v && p.extent === 'wheel').map(p => p.axle));
+    const support = state.places.filter(p => p.extent === 'coupling' || p.extent === 'jockey');
+    const whole = state.places.filter(p => p.extent === 'axle' || p.extent === 'vehicle');
+    const range = n => Array.from({length: n}, (_, i) => i + 1);
+    return [
+      next && nextPlace && view.session.changeable ? h('button', {type: 'button', class: 'next', onclick: () => read(state.name, next.at), 'data-act': 'next', 'data-next': next.at, 'data-k': 'next'},
+        h('span', {class: 'next-mark'}, 'Next'), h('span', null, h('b', null, next.words), next.why ? h('span', {class: 'sub'}, next.why) : null)) :
+        view.next && view.next.at && view.next.state !== state.name && view.session.changeable ? button(`Next: ${view.next.words}`, () => choose(view.next.state), {class: 'b next-else', 'data-act': 'next-state', 'data-k': 'next-state'}) : null,
+      h('div', {class: 'plan', 'data-part': 'keys'},
+        h('h2', {class: 'vehicle'}, view.rig.tow.label || 'Tow vehicle'), range(count('tow')).map(n => axle('tow', n)),
+        view.rig.trailer ? [h('h2', {class: 'vehicle trailer'}, view.rig.trailer.label || 'Trailer'), support.map(p => key(p, true)), range(count('trailer')).map(n => axle('trailer', n))] : null),
+      whole.length ? h('details', {class: 'fold', 'data-k': `whole ${state.name}`, open: whole.some(p => p.readings.length || (next && p.at === next.at))}, h('summary', null, 'Whole axles, whole vehicles'), h('div', {class: 'whole'}, whole.map(p => key(p, true)))) : null];
+  };
+
+  const keyOf = (state, place, isNext, wide) => {
+    if (!place) return null;
+    const up = standing(place), last = up[up.length - 1], waits = place.readings.filter(r => r.waiting).length;
+    const struck = place.readings.filter(r => r.struck).length, refused = place.readings.filter(r => r.refused).length;
+    const notes = [up.length > 1 ? `${up.length} times` : '', last && last.scale.length ? last.scale.join('+') : '', struck ? `${struck} struck` : ''].filter(Boolean).join(' · ');
+    return h('button', {type: 'button', class: `key${wide ? ' wide' : ''}`, onclick: () => read(state.name, place.at), 'data-place': place.at, 'data-k': `key ${place.at}`,
+      'data-read': String(up.length), 'data-suspect': place.suspect ? 'true' : null, 'data-waiting': waits ? String(waits) : null, 'data-next': isNext ? 'true' : null},
+      h('span', {class: 'unseen'}, `${place.words}: `), h('span', {class: 'which', 'aria-hidden': 'true'}, wide ? place.words : place.side),
+      h('span', {class: 'load'}, last ? last.text : h('span', {class: 'empty'}, isNext ? 'read now' : 'not read')),
+      notes ? h('span', {class: 'sub'}, notes) : null,
+      place.suspect ? h('span', {class: 'flag'}, '✕ does not fit') : null,
+      waits ? h('span', {class: 'flag wait'}, `… ${waits} waiting`) : null,
+      refused ? h('span', {class: 'flag'}, `! ${refused} refused`) : null,
+      isNext ? h('span', {class: 'now'}, 'next') : null);
+  };
+
+  const stateNotes = (state, view) => {
+    const needs = (state.needs || []).filter(n => n === 'coupling_height' || n === 'slope');
+    const names = {coupling_height: 'the coupling’s height', slope: 'the slope'};
+    if (!needs.length || !view.session.changeable || state.waiting) return null;
+    return h('p', {class: 'needs'}, `Not measured in “${state.name}”: ${needs.map(n => names[n]).join(' and ')}. `,
+      button('Enter', () => completeState(view, state), {class: 'b small', 'data-act': 'complete-state', 'data-k': `complete ${state.name}`}));
+  };
+  const more = view => h('div', {class: 'actions more'},
+    h('a', {class: 'b strong', href: `#/s/${encodeURIComponent(page.id)}/finish`, 'data-act': 'finish'}, view.session.changeable ? 'Finish and seal' : 'Report'),
+    view.session.changeable ? [
+      button('Add a scale', () => addition(page, 'scales'), {'data-act': 'add-scale', 'data-k': 'add-scale'}),
+      button('Add a rating', () => addition(page, 'limits'), {'data-act': 'add-limit', 'data-k': 'add-limit'}),
+      h('a', {class: 'b', href: `#/s/${encodeURIComponent(page.id)}/correct/rig`, 'data-act': 'correct'}, 'Correct the set-up')] : null);
+
+  const speak = view => {
+    const f = view.found, words = f && f.solved ? `${f.verdict.words}. ${f.trust.words}.` : '';
+    if (words && spoken && words !== spoken) say(words);
+    if (f && f.suspects && f.suspects.length && !speak.had) alarm(`Something does not fit: ${f.suspects[0].members.map(m => m.words).join(', or ')}.`);
+    speak.had = Boolean(f && f.suspects && f.suspects.length);
+    spoken = words || spoken;
+  };
+  const taken = view => {
+    page.view = view;
+    if (!drawn) {
+      drawn = true;
+      main.dataset.screen = 'weigh';
+      const sealed = view.session.sealed;
+      show(main, h('div', {class: 'head'}, h('h1', null, view.session.title), h('p', {class: 'sub'}, [view.session.client, view.session.place, view.session.weighed_at.slice(0, 10)].filter(Boolean).join(' · ')),
+        sealed ? h('p', {class: 'note', 'data-part': 'sealed'}, `Sealed, number ${sealed.number}: nothing can be added.`) : null), top, h('div', {class: 'columns'}, rig, side));
+      arrive(view.session.title);
+    }
+    redraw();
+    speak(view);
+    entryView();
+  };
+  return {view: taken, redraw};
+}
+
+/// A scale or a rating added to the session under way.
+function addition(page, what) {
+  const view = page.view, units = view.session.units, trailer = view.rig.trailer;
+  const draft = draftOf({units, scales: [], rig: {tow_vehicle: {axles: view.rig.tow.axles.map(a => ({at: a.at, group: a.group}))}, trailer: trailer ? {axles: trailer.axles} : undefined, limits: []}, states: []});
+  if (what === 'scales') draft.root.scales.push({uid: shortId()}); else draft.root.rig.limits.push({of: ''});
+  return dialog(what === 'scales' ? 'Add a scale' : 'Add a rating', close => {
+    const body = h('div', {class: 'form'});
+    let faults = [];
+    const draw = () => {
+      placeFaults(draft, faults);
+      body.replaceChildren(...[faults.length ? summary(faults) : null, what === 'scales' ?
+        [text(draft, 'scales.0.id', 'Short name', {required: true, caps: 'characters'}), figure(draft, 'scales.0.zero_before', 'Shows when empty, before', {unit: units.load, signed: true}), scaleRow(draft, 'scales.0')] :
+        limitRow(page, draft, 'rig.limits.0', draw),
+      h('div', {class: 'actions'}, button('Add it', send, {class: 'b strong', 'data-act': 'add-it'}))].flat(3).filter(Boolean));
+      if (faults.length) byId('faults').focus();
+    };
+    const send = async () => {
+      draft.root.weighed = {at: ''};
+      faults = [...missing(draft, what)];
+      if (what === 'scales' && view.scales.some(s => s.id === draft.get('scales.0.id'))) faults.push({place: 'scales.0.id', what: 'There is a scale of this name already.'});
+      if (faults.length) { draw(); return; }
+      const sheet = sheetOf({root: {...draft.root, weighed: undefined}});
+      try {
+        await api.call(`${api.session(view.session.id)}/additions`, what === 'scales' ? {scales: sheet.scales} : {limits: sheet.rig.limits});
+        say('Saved.');
+        page.refresh();
+        close(true);
+      } catch (error) {
+        // The laptop counts within what was sent or within the whole session; here there is one row.
+        faults = error.faults && error.faults.length ? error.faults.map(f => ({...f, place: (f.place || '').replace(/^(rig\.)?(limits|scales)\[\d+\]/, what === 'limits' ? 'rig.limits[0]' : 'scales[0]')})) : [{place: '', what: error.message}];
+        draw();
+      }
+    };
+    draw();
+    return body;
+  }, {'data-dialog': what});
+}
