@@ -1,5 +1,5 @@
 """Hundreds of slow, idle and broken connections, while somebody else is served. Every time limit is the server's own as
-asked for on its command line; "within a second" is what a person at the van is promised."""
+asked for on its command line; "within a second" is what a person at the van is promised (the second word: seconds)."""
 import random
 import resource
 import socket
@@ -10,7 +10,7 @@ import time
 
 from client import Server, answer, check, done, ends, get_bytes, until
 
-program = sys.argv[1]
+program, soon = sys.argv[1], float(sys.argv[2])
 files = resource.getrlimit(resource.RLIMIT_NOFILE)
 resource.setrlimit(resource.RLIMIT_NOFILE, (min(4096, files[1]), files[1]))
 
@@ -22,7 +22,7 @@ def served_soon(server, peer="127.0.0.1", times=10):
         began = time.monotonic()
         check("served", server.get(peer=peer)[0], 200)
         longest = max(longest, time.monotonic() - began)
-    check(f"within a second (took {longest:.2f} s)", longest < 1)
+    check(f"within {soon} s (took {longest:.2f} s)", longest < soon)
 
 
 def alive(one):
@@ -241,6 +241,8 @@ def garbage():
 
 
 for part in (hundreds, one_peer, time_limits, slow_readers, rude_ends, out_of_files, garbage):
+    if "without-" + part.__name__.replace("_", "-") in sys.argv:
+        continue
     start = time.monotonic()
     part()
     print(f"{part.__name__}: {time.monotonic() - start:.1f} s")
