@@ -10,7 +10,7 @@ function fill(element, attributes, children) {
     else if (name === 'checked') element.checked = true;
     else element.setAttribute(name, value === true ? '' : value);
   }
-  for (const child of children.flat(3)) {
+  for (const child of children.flat(Infinity)) {
     if (child === undefined || child === null || child === false || child === '') continue;
     element.append(child instanceof Node ? child : document.createTextNode(String(child)));
   }

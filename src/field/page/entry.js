@@ -20,13 +20,12 @@ export function enterLoad(page, state, at) {
   const box = h('dialog', {class: 'box entry', 'aria-labelledby': 'entry-title', 'data-dialog': 'entry'});
   const back = `key ${at}`;
 
-  const move = (toState, toAt) => {
+  const move = (toState, toAt, why = '') => {
     const states = page.states(), scale = lastScale(states, toAt), all = page.view().scales;
-    Object.assign(here, {state: toState, at: toAt, typed: '', raised: '', sure: false, told: '', offered: null,
+    Object.assign(here, {state: toState, at: toAt, why, typed: '', raised: '', sure: false, told: '', offered: null,
       scales: scale ? scale.filter(id => all.some(s => s.id === id)) : all.length === 1 ? [all[0].id] : []});
     here.named = Boolean(scale && scale.length) || all.length < 2;
     draw();
-    if (box.open) byId('entry-load') && byId('entry-load').focus();
   };
   const type = sign => {
     if (sign === '⌫') here.typed = here.typed.slice(0, -1);
@@ -63,7 +62,7 @@ export function enterLoad(page, state, at) {
     say(`Saved: ${words}, ${load} ${unit}.${next ? ` Next: ${next.words}.` : ''}`);
     if (!safe) alarm('This browser keeps nothing: do not close this page before the reading has been sent.');
     if (navigator.vibrate) navigator.vibrate(30);
-    if (next) { move(next.state, next.at); here.why = next.why; draw(); } else box.close();
+    if (next) move(next.state, next.at, next.why); else box.close();
   };
   const take = () => {
     if (!here.line || here.line.load === null) return;
@@ -135,12 +134,14 @@ export function enterLoad(page, state, at) {
         place.figure ? h('p', {class: 'sub'}, `Settled: ${place.figure}`) : null,
         place.readings.length ? readingList(page, here.state, place, draw) : null)].filter(Boolean));
     drawLine();
+    if (box.open && !box.contains(document.activeElement)) first().focus();
   };
+  const first = () => byId('entry-load') || byId('entry-title');
 
   open = {redraw: () => {
     const view = page.view(), next = view.next, offer = byId('entry-offer');
     if (!offer || !next || !next.at || (next.state === here.state && next.at === here.at) || !here.last || page.readOnly()) { if (offer) offer.replaceChildren(); return; }
-    if (placeOf(page.states(), next.state, next.at)) offer.replaceChildren(button(`The figures would rather have: ${next.words}`, () => { here.why = next.why; move(next.state, next.at); }, {class: 'b offer', 'data-act': 'offer'}));
+    if (placeOf(page.states(), next.state, next.at)) offer.replaceChildren(button(`The figures would rather have: ${next.words}`, () => move(next.state, next.at, next.why), {class: 'b offer', 'data-act': 'offer'}));
   }};
   box.addEventListener('close', () => {
     stopLine();
@@ -158,7 +159,7 @@ export function enterLoad(page, state, at) {
   document.body.append(box);
   move(state, at);
   box.showModal();
-  (byId('entry-load') || byId('entry-title')).focus();
+  first().focus();
   if (page.desk.line && !page.readOnly()) stopLine = followLine(load => { if (here.line && load.stable) here.sure = false; here.line = load; drawLine(); });
 }
 

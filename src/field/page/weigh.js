@@ -17,7 +17,7 @@ import {shortId} from './units.js';
 export function weighScreen(page) {
   const main = byId('main'), chosenAt = `steelyard.state.${page.id}`;
   let chosen = tab.get(chosenAt), spoken = '', drawn = false;
-  const top = h('div', {class: 'strip', id: 'strip'}), rig = h('div', {class: 'rig'}), side = h('div', {class: 'side', id: 'figures', tabindex: '-1'});
+  const top = h('div', {class: 'strip', id: 'strip'}), rig = h('div', {class: 'rig'}), side = h('div', {class: 'side', id: 'figures', tabindex: '-1'}), rest = h('div', {class: 'rest'});
 
   const states = () => together(page.view);
   const shared = {view: () => page.view, states, desk: page.desk, readOnly: () => !page.view.session.changeable, changed: () => redraw()};
@@ -30,7 +30,8 @@ export function weighScreen(page) {
     if (!all.some(s => s.name === chosen)) chosen = (view.next && view.next.state) || (all[all.length - 1] || {}).name;
     const state = all.find(s => s.name === chosen);
     show(top, stripOf(view));
-    show(rig, stateTabs(all), state ? [rigOf(state, view), keysOf(state, view), stateNotes(state, view)] : h('p', null, 'No state yet.'), more(view));
+    show(rig, stateTabs(all), state ? [rigOf(state, view), keysOf(state, view), stateNotes(state, view)] : h('p', null, 'No state yet.'));
+    show(rest, more(view));
     show(side, figures(view, view.session.changeable ? {read} : {}));
   };
 
@@ -120,7 +121,7 @@ export function weighScreen(page) {
       main.dataset.screen = 'weigh';
       const sealed = view.session.sealed;
       show(main, h('div', {class: 'head'}, h('h1', null, view.session.title), h('p', {class: 'sub'}, [view.session.client, view.session.place, view.session.weighed_at.slice(0, 10)].filter(Boolean).join(' · ')),
-        sealed ? h('p', {class: 'note', 'data-part': 'sealed'}, `Sealed, number ${sealed.number}: nothing can be added.`) : null), top, h('div', {class: 'columns'}, rig, side));
+        sealed ? h('p', {class: 'note', 'data-part': 'sealed'}, `Sealed, number ${sealed.number}: nothing can be added.`) : null), top, h('div', {class: 'columns'}, rig, side, rest));
       arrive(view.session.title);
     }
     redraw();
