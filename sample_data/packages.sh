@@ -2,11 +2,11 @@
 # Sourced by tour.sh and by tests/run.sh; the two lists are said here and nowhere else.
 
 build_packages="g++ cmake make pkg-config libsqlite3-dev sqlite3 libxlsxwriter-dev libeigen3-dev zlib1g-dev
-nlohmann-json3-dev libssl-dev libboost-dev libboost-program-options-dev libboost-test-dev"
+nlohmann-json3-dev libssl-dev libboost-dev libboost-program-options-dev libboost-test-dev libpcre2-dev libqrencode-dev"
 
 # What the tests read results back with.
 test_packages="python3-openpyxl python3-numpy python3-scipy python3-jsonschema libreoffice-calc-nogui poppler-utils
-fonts-dejavu-core locales"
+fonts-dejavu-core locales zbar-tools"
 
 # install_missing PACKAGE…: installs those that dpkg does not know as installed; quiet where all are there.
 install_missing() {

@@ -6,28 +6,11 @@
 #include <utility>
 
 #include "reports/words/record.hpp"
+#include "reports/words/rows.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports {
 namespace client {
-namespace {
-
-int share_decimals(double u) {
-  return units::decimals_for(100 * u, 2);
-}
-
-std::string magnitude(const Source& source, const assess::Row& row, double value) {
-  const bool share = row.measure == reconcile::Measure::one;
-  const double u = row.u.value_or(0);
-  const double size = std::abs(value);
-  if (share) return units::fixed(100 * size, u > 0 ? share_decimals(u) : 1) + " %";
-  const double shown = convert(size, row.measure, source.shown),
-               shown_u = convert(u, row.measure, source.shown);
-  const int decimals = shown_u > 0 ? decimals_of(shown_u, row.measure) : bare_decimals(shown, row.measure);
-  return units::fixed(shown, decimals) + ' ' + unit_word(row.measure, source.shown);
-}
-
-}  // namespace
 
 const reconcile::Quantity* Source::known(std::string_view name, std::string_view state) const {
   const auto is_it = [&](const reconcile::Quantity& quantity) {
@@ -47,22 +30,15 @@ std::string row_words(const Source& source, const assess::Row& row) {
 }
 
 std::string row_value(const Source& source, const assess::Row& row) {
-  if (!row.value) return "not determined";
-  if (row.measure == reconcile::Measure::one) return in_percent(*row.value, row.u);
-  return in_figures(*row.value, row.u, row.measure, source.shown);
+  return reports::row_value(row, source.shown);
 }
 
 std::string row_rating(const Source& source, const assess::Row& row) {
-  if (!row.rating) return "not given";
-  if (row.measure == reconcile::Measure::one) return in_percent(*row.rating, std::nullopt);
-  return in_figures(*row.rating, std::nullopt, row.measure, source.shown);
+  return reports::row_rating(row, source.shown);
 }
 
 std::string row_margin(const Source& source, const assess::Row& row) {
-  if (!row.margin) return {};
-  const std::string size = magnitude(source, row, *row.margin);
-  if (row.minimum) return size + (*row.margin >= 0 ? " above the least" : " short of the least");
-  return size + (*row.margin >= 0 ? " left" : " over");
+  return reports::row_margin(row, source.shown);
 }
 
 std::optional<std::string> transfer_words(const Source& source) {

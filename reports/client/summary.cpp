@@ -9,6 +9,7 @@
 #include "reports/client/content.hpp"
 #include "reports/client/deciding.hpp"
 #include "reports/words/record.hpp"
+#include "reports/words/rows.hpp"
 #include "units/number.hpp"
 
 namespace steelyard::reports::client {
@@ -68,45 +69,15 @@ Facts identity(const Source& source) {
   return facts;
 }
 
-std::string headline(RigOutcome outcome) {
-  switch (outcome) {
-    case RigOutcome::pass:
-      return "WITHIN EVERY RATING";
-    case RigOutcome::conditional_pass:
-      return "WITHIN, BUT TOO CLOSE TO BE SURE";
-    case RigOutcome::conditional_fail:
-      return "OVER, BUT TOO CLOSE TO BE SURE";
-    case RigOutcome::fail:
-      return "OUTSIDE A RATING: DO NOT TOW";
-    case RigOutcome::incomplete:
-      return "NOT EVERY RATING COULD BE CHECKED";
-    case RigOutcome::not_assessed:
-      break;
-  }
-  return "NO RATING COULD BE CHECKED";
-}
-
-std::string meaning(RigOutcome outcome) {
-  switch (outcome) {
-    case RigOutcome::pass:
-      return "Every load is clear of its rating by more than the uncertainty of this weighing.";
-    case RigOutcome::conditional_pass:
-      return "Nothing is over, but a load is nearer to its rating than this weighing can tell apart.";
-    case RigOutcome::conditional_fail:
-      return "A load reads over its rating, by less than the uncertainty of this weighing. Treat it as over.";
-    case RigOutcome::fail:
-      return "Correct the load and have the rig weighed again before it is towed.";
-    case RigOutcome::incomplete:
-      return "What was checked is not over. What was not checked is listed below, with what to weigh for it.";
-    case RigOutcome::not_assessed:
-      break;
-  }
-  return "The ratings, or the readings they need, are missing: see below what to weigh.";
+/// The outcome as a headline is set: in capitals.
+std::string capitals(std::string text) {
+  for (char& c : text) c = static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+  return text;
 }
 
 Banner banner(const Source& source, const std::vector<const Row*>& rows) {
   const RigOutcome outcome = source.assessment.outcome;
-  Banner banner{.tone = tone_of(outcome), .headline = headline(outcome), .lines = {meaning(outcome)}};
+  Banner banner{.tone = tone_of(outcome), .headline = capitals(verdict_headline(outcome)), .lines = {verdict_meaning(outcome)}};
   if (const Row* row = nearest(rows))
     banner.lines.push_back((row->outcome == Outcome::pass ? "Nearest: " : "What decides it: ") +
                            row_words(source, *row) + " is " + row_value(source, *row) + " against " +

@@ -1,8 +1,6 @@
 #include "cli/command_report.hpp"
 
-#include "cli/session_source.hpp"
-#include "cli/solve.hpp"
-#include "reports/client/client.hpp"
+#include "cli/client_report.hpp"
 #include "reports/result/json_text.hpp"
 #include "reports/words/terminal_text.hpp"
 
@@ -37,22 +35,13 @@ void CommandReport::take(const std::vector<std::string>& words) {
 
 Exit CommandReport::run(Streams& streams) {
   const RecordedSession source = one_recorded_session(streams.err, session_, store_.path());
-  const Solved solved = solve(source.session);
-  reports::ClientOptions options;
-  options.record = source.record;
   const StoredSettings settings = settings_of(store_.path());
-  const std::string& client = solved.session.client.uid;
-  const reports::Reader reader = report_.reader(settings, client);
-  options.words = reader.words;
-  options.units = reader.units;
-  options.engine = version();
-  options.provider = settings.provider();
-  options.issued = report_.issued();
-  options.paper = report_.paper(settings, client);
-  write_report_file(reports::client_report(solved.session, solved.findings, solved.assessment, options), options.paper, to_);
+  const std::string& client = source.session.client.uid;
+  const reports::Paper paper = report_.paper(settings, client);
+  write_report_file(client_report_of(source, settings, report_.reader(settings, client), paper, report_.issued()), paper, to_);
   if (json_.wanted()) {
     reports::JsonText out;
-    out.begin_object().field("session", solved.session.id).field("report", to_).end_object();
+    out.begin_object().field("session", source.session.id).field("report", to_).end_object();
     streams.out.line(out.text());
   } else {
     streams.out.line("wrote " + reports::printable(to_));

@@ -6,6 +6,7 @@
 #include "cli/command_backup.hpp"
 #include "cli/command_compare.hpp"
 #include "cli/command_export.hpp"
+#include "cli/command_field.hpp"
 #include "cli/command_glossary.hpp"
 #include "cli/command_help.hpp"
 #include "cli/command_history.hpp"
@@ -45,6 +46,7 @@ const std::vector<Make>& commands() {
       make<CommandSeal>,   make<CommandAmend>,  make<CommandVerify>,    make<CommandMerge>,  make<CommandBackup>,
       make<CommandAttach>, make<CommandRegister>, make<CommandHistory>, make<CommandExport>, make<CommandRedact>,
       make<CommandSettings>, make<CommandTemplate>, make<CommandGlossary>,
+      make<CommandField>,
       make<CommandHelp>,
   };
   return all;

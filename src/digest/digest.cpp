@@ -1,5 +1,6 @@
 #include "digest/digest.hpp"
 
+#include <openssl/crypto.h>
 #include <openssl/evp.h>
 #include <openssl/rand.h>
 
@@ -57,11 +58,19 @@ std::string sha256_hex(std::string_view bytes) {
   return hex(sha256(bytes));
 }
 
-std::string random_hex(std::size_t bytes) {
+std::string random_bytes(std::size_t bytes) {
   std::string drawn(bytes, '\0');
   if (RAND_bytes(reinterpret_cast<unsigned char*>(drawn.data()), static_cast<int>(bytes)) != 1)
     library_failed("random bytes");
-  return hex(drawn);
+  return drawn;
+}
+
+std::string random_hex(std::size_t bytes) {
+  return hex(random_bytes(bytes));
+}
+
+bool same_bytes(std::string_view one, std::string_view other) {
+  return one.size() == other.size() && CRYPTO_memcmp(one.data(), other.data(), one.size()) == 0;
 }
 
 bool is_sha256_hex(std::string_view text) {

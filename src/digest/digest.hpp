@@ -25,6 +25,12 @@ std::string sha256_hex(std::string_view bytes);
 /// `bytes` random bytes as hexadecimal digits, fit for a salt or a name that nobody can guess.
 std::string random_hex(std::size_t bytes);
 
+/// `bytes` random bytes as they are.
+std::string random_bytes(std::size_t bytes);
+
+/// Whether the two are the same, in a time that depends on their lengths alone.
+bool same_bytes(std::string_view one, std::string_view other);
+
 /// True for 64 lower-case hexadecimal digits.
 bool is_sha256_hex(std::string_view text);
 

@@ -22,16 +22,16 @@ const rig::Reading* find_reading(const rig::Session& session, std::string_view s
 }
 
 /// What was read stays read: an amendment may strike a reading, never drop or alter it.
-void check_readings(const Connection& connection, const rig::Session& sealed, const rig::Session& corrected) {
-  for (const rig::State& state : sealed.states)
+void check_readings(const Connection& connection, const rig::Session& standing, const rig::Session& corrected) {
+  for (const rig::State& state : standing.states)
     for (const rig::Reading& reading : state.readings) {
       const rig::Reading* const found = find_reading(corrected, state.name, reading.id);
       if (!found)
         refuse(connection, "the amended sheet leaves out reading " + reading.id + " of state " + state.name +
                                "; give it as it was and strike it with the reason");
-      rig::Reading as_sealed = *found;
-      if (!reading.struck) as_sealed.struck.reset();
-      if (as_sealed != reading)
+      rig::Reading as_it_was = *found;
+      if (!reading.struck) as_it_was.struck.reset();
+      if (as_it_was != reading)
         refuse(connection, "the amended sheet alters reading " + reading.id + " of state " + state.name +
                                "; give it as it was, strike it with the reason, and add another");
     }
@@ -98,6 +98,52 @@ std::int64_t copy_revision(Connection& connection, std::int64_t from, const rig:
   return to;
 }
 
+void check_reason(const Connection& connection, std::string_view id, std::string_view why) {
+  if (why.find_first_not_of(' ') == std::string_view::npos)
+    refuse(connection, "an amendment needs a reason: say why session " + std::string(id) + " is amended");
+}
+
+/// What a new revision writes in `replaces`: an unsealed one takes nothing more once it is replaced, so its content
+/// stays what it is now.
+std::string replacement_of(Connection& connection, std::int64_t from, int revision) {
+  const auto seals = seals_on(connection, from);
+  return replaced_text(revision,
+                       seals.empty() ? content_hash(content_of(connection, from)) : seals.front().content_hash);
+}
+
+std::string import_hash_of(Connection& connection, std::int64_t key) {
+  Query row = connection.query("SELECT import_hash FROM session WHERE session = ?");
+  row.put(key).next();
+  return std::string(row.text());
+}
+
+struct Amendment {
+  std::string_view why, by;
+  const rig::Session* corrected = nullptr;  // none: the same content
+};
+
+/// Adds the revision after `standing`, which is `from` in the file.
+rig::Session add_revision(Connection& connection, std::int64_t from, const rig::Session& standing,
+                          const Amendment& amendment) {
+  if (amendment.corrected) check_readings(connection, standing, *amendment.corrected);
+  rig::Session amended = amendment.corrected ? *amendment.corrected : standing;
+  amended.id = standing.id;
+  amended.revision = standing.revision + 1;
+  amended.replaces = replacement_of(connection, from, standing.revision);
+  amended.revised = rig::Revised{std::string(amendment.why), std::string(amendment.by), utc_now()};
+  const std::string import_hash = import_hash_of(connection, from);
+  std::int64_t to = 0;
+  if (amendment.corrected) {
+    to = write_session(connection, amended, import_hash, recorded_times(connection, from));
+    take_over_attachments(connection, from, to);
+  } else {
+    to = copy_revision(connection, from, amended, import_hash);
+  }
+  if (read_session(connection, to) != amended)
+    connection.damaged("the new revision reads back otherwise than written; nothing was stored");
+  return amended;
+}
+
 }  // namespace
 
 rig::Session Store::amend(std::string_view session, std::string_view why, std::string_view by,
@@ -106,37 +152,30 @@ rig::Session Store::amend(std::string_view session, std::string_view why, std::s
   Transaction transaction(connection, Transaction::Kind::writing);
   const std::int64_t from = key_of(connection, session);
   const rig::Session sealed = read_session(connection, from);
-  if (why.find_first_not_of(' ') == std::string_view::npos)
-    refuse(connection, "an amendment needs a reason: say why session " + sealed.id + " is amended");
+  check_reason(connection, sealed.id, why);
   if (!is_sealed(connection, from))
     refuse(connection, "session " + name_of(connection, from) +
                            " is not sealed: strike and record until it is right, then seal it");
   if (const auto newest = newest_revision(connection, sealed.id); newest > sealed.revision)
     refuse(connection, "session " + name_of(connection, from) + " was replaced by revision " + std::to_string(newest) +
                            "; amend that one");
-  if (corrected) check_readings(connection, sealed, *corrected);
-  rig::Session amended = corrected.value_or(sealed);
-  amended.id = sealed.id;
-  amended.revision = sealed.revision + 1;
-  amended.replaces = replaced_text(sealed.revision, seals_on(connection, from).front().content_hash);
-  amended.revised = rig::Revised{std::string(why), std::string(by), utc_now()};
-  std::string import_hash;
-  {
-    Query row = connection.query("SELECT import_hash FROM session WHERE session = ?");
-    row.put(from).next();
-    import_hash = row.text();
-  }
-  std::int64_t to = 0;
-  if (corrected) {
-    to = write_session(connection, amended, import_hash);
-    take_over_attachments(connection, from, to);
-  } else {
-    to = copy_revision(connection, from, amended, import_hash);
-  }
-  if (read_session(connection, to) != amended)
-    connection.damaged("the new revision reads back otherwise than written; nothing was stored");
+  rig::Session amended = add_revision(connection, from, sealed, {why, by, corrected ? &*corrected : nullptr});
   transaction.commit();
   return amended;
+}
+
+rig::Session Store::revise(const rig::Session& expected, const rig::Session& corrected, std::string_view why,
+                           std::string_view by) {
+  Connection& connection = *impl_->connection;
+  Transaction transaction(connection, Transaction::Kind::writing);
+  const std::int64_t from = key_of(connection, expected.id);
+  check_reason(connection, expected.id, why);
+  if (read_session(connection, from) != expected)
+    throw Conflict(about(connection.path(), "session " + expected.id +
+                                                " was changed while it was being corrected; look at it and repeat"));
+  rig::Session revised = add_revision(connection, from, expected, {why, by, &corrected});
+  transaction.commit();
+  return revised;
 }
 
 }  // namespace steelyard::store

@@ -4,9 +4,11 @@
 #include <array>
 #include <bit>
 #include <charconv>
+#include <iterator>
 #include <optional>
 
 #include "digest/digest.hpp"
+#include "store/filling.hpp"
 
 namespace steelyard::store {
 namespace {
@@ -126,7 +128,12 @@ std::string content_hash(const Content& content) {
 bool are_part(std::vector<std::string> rows, std::vector<std::string> whole) {
   std::sort(rows.begin(), rows.end());
   std::sort(whole.begin(), whole.end());
-  return std::includes(whole.begin(), whole.end(), rows.begin(), rows.end());
+  std::vector<std::string> missing;
+  std::set_difference(rows.begin(), rows.end(), whole.begin(), whole.end(), std::back_inserter(missing));
+  // What was filled in since stands in the whole otherwise; a row has its number in it, so none is taken twice.
+  return std::all_of(missing.begin(), missing.end(), [&](const std::string& row) {
+    return std::any_of(whole.begin(), whole.end(), [&](const std::string& other) { return becomes(row, other); });
+  });
 }
 
 }  // namespace steelyard::store

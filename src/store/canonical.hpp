@@ -51,7 +51,8 @@ std::string content_text(const Content& content);
 /// SHA-256 of content_text.
 std::string content_hash(const Content& content);
 
-/// True where every row of one is a row of the other, whatever their order.
+/// True where every row of one is a row of the other, or becomes one of them by filling in (filling.hpp), whatever
+/// their order.
 bool are_part(std::vector<std::string> rows, std::vector<std::string> whole);
 
 /// Splits a canonical content into its rows; empty where it is none.
@@ -63,6 +64,9 @@ std::vector<std::string> content_differences(const std::vector<std::string>& sea
 
 /// Adds the item of the column that comes next, as above.
 void append_item(std::string& out, Query& row);
+
+/// Hands the column that comes next over as it is.
+void hand_over(Query& from, Query& to);
 
 /// Copies a session's rows of one table from one connection to another (which may be the same) under another key.
 /// `wanted` says of each canonical row whether it is copied; none copies all. For `session` itself: copy_session.

@@ -165,28 +165,6 @@ std::string select_all(const SessionTable& table) {
   return sql;
 }
 
-/// Hands the column that comes next over as it is.
-void hand_over(Query& from, Query& to) {
-  switch (from.kind()) {
-    case Query::Kind::null:
-      from.skip(1);
-      to.put_null();
-      break;
-    case Query::Kind::integer:
-      to.put(from.integer());
-      break;
-    case Query::Kind::number:
-      to.put(from.number());
-      break;
-    case Query::Kind::text:
-      to.put(from.text());
-      break;
-    case Query::Kind::blob:
-      to.put_blob(from.blob());
-      break;
-  }
-}
-
 /// The canonical text of the row that `row` is on, whose columns are then taken from the first again.
 std::string canonical_row(const SessionTable& table, Query& row) {
   std::string text(table.name);
@@ -230,6 +208,27 @@ std::vector<std::string> content_differences(const std::vector<std::string>& sea
   for (const auto& [key, row] : now)
     if (!before.contains(key)) differences.push_back(name_of_row(row) + " was added");
   return differences;
+}
+
+void hand_over(Query& from, Query& to) {
+  switch (from.kind()) {
+    case Query::Kind::null:
+      from.skip(1);
+      to.put_null();
+      break;
+    case Query::Kind::integer:
+      to.put(from.integer());
+      break;
+    case Query::Kind::number:
+      to.put(from.number());
+      break;
+    case Query::Kind::text:
+      to.put(from.text());
+      break;
+    case Query::Kind::blob:
+      to.put_blob(from.blob());
+      break;
+  }
 }
 
 void copy_rows(Connection& from, std::int64_t from_session, Connection& to, std::int64_t to_session,

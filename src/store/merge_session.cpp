@@ -2,6 +2,7 @@
 #include <set>
 
 #include "store/canonical.hpp"
+#include "store/filling.hpp"
 #include "store/merging.hpp"
 #include "store/naming.hpp"
 #include "store/redact.hpp"
@@ -27,7 +28,7 @@ bool is_same(const Revision& a, const Revision& b) {
   return a.content.rows == b.content.rows && same_identity(a, b);
 }
 
-/// True where all rows of `a` are rows of `b`.
+/// True where all rows of `a` are rows of `b`, or become so by filling in.
 bool is_part(const Revision& a, const Revision& b) {
   return same_identity(a, b) && are_part(a.content.rows, b.content.rows);
 }
@@ -74,9 +75,11 @@ void take_over_redaction(Connection& other, std::int64_t their_key, Connection& 
   ++merged.redactions;
 }
 
-/// Adds the rows that are not here yet. Only tables whose rows can come later have any.
+/// Fills in what is empty here and adds the rows that are not here yet. Only tables whose rows can come later have any.
 void extend(Connection& other, const Revision& theirs, Connection& here, const Revision& ours) {
-  const std::set<std::string, std::less<>> known(ours.content.rows.begin(), ours.content.rows.end());
+  fill_in_from(other, theirs.key, here, ours.key);
+  const Content filled = content_of(here, ours.key);
+  const std::set<std::string, std::less<>> known(filled.rows.begin(), filled.rows.end());
   for (const SessionTable& table : session_tables().subspan(1))
     copy_rows(other, theirs.key, here, ours.key, table,
               [&](std::string_view row) { return !known.contains(row); });

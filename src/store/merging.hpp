@@ -1,9 +1,9 @@
 // One revision of another store, brought in.
 //
 // What is here after any merges, in any order: of each id and revision all contents that are sealed, and of the
-// unsealed ones those that are no part of another. A content is part of another where all its rows stand in it too and
-// identity is the same; readings, strikes and attachments are what can be added to an unsealed revision. Identity that
-// one side has erased is erased here.
+// unsealed ones those that are no part of another. A content is part of another where all its rows stand in it too, or
+// become rows of it when empty columns are filled in (filling.hpp), and identity is the same: what can be added to an
+// unsealed revision makes one the part of the other. Identity that one side has erased is erased here.
 #pragma once
 
 #include <cstdint>

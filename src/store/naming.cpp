@@ -65,7 +65,7 @@ void drop_absorbed(Connection& connection, std::vector<Ranked>& rows) {
     for (const Ranked& other : rows) {
       if (other.row.revision != one.row.revision || other.row.key == one.row.key) continue;
       const Content whole = content_of(connection, other.row.key);
-      if (whole.identity == content.identity && content.rows.size() < whole.rows.size() &&
+      if (whole.identity == content.identity && content.rows != whole.rows &&
           are_part(content.rows, whole.rows))
         absorbed.push_back(one.row.key);
     }
@@ -131,7 +131,7 @@ std::optional<std::int64_t> find_session(Connection& connection, std::string_vie
 
 std::int64_t key_of(Connection& connection, std::string_view name) {
   if (const auto key = find_session(connection, name)) return *key;
-  throw Refused(about(connection.path(), "there is no session " + std::string(name) +
+  throw Absent(about(connection.path(), "there is no session " + std::string(name) +
                                              "; steelyard list shows those there are"));
 }
 
@@ -171,7 +171,7 @@ bool is_sealed(Connection& connection, std::int64_t key) {
 
 void check_open(Connection& connection, std::int64_t key) {
   if (is_sealed(connection, key))
-    throw Refused(about(connection.path(), "session " + name_of(connection, key) +
+    throw Closed(about(connection.path(), "session " + name_of(connection, key) +
                                                " is sealed and takes nothing more; open a new revision with "
                                                "steelyard amend, then repeat"));
   Query row = connection.query(
@@ -179,7 +179,7 @@ void check_open(Connection& connection, std::int64_t key) {
       "this.session = ? AND later.revision > this.revision");
   row.put(key).next();
   if (const auto later = row.optional_small_integer())
-    throw Refused(about(connection.path(), "session " + name_of(connection, key) + " was replaced by revision " +
+    throw Closed(about(connection.path(), "session " + name_of(connection, key) + " was replaced by revision " +
                                                std::to_string(*later) + " and takes nothing more; name that one"));
 }
 

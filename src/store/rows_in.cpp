@@ -64,35 +64,43 @@ std::int64_t write_session_row(Connection& connection, const rig::Session& sessi
   return connection.last_key();
 }
 
-void write_modifications(Connection& connection, std::int64_t key, const rig::Session& session) {
-  int seq = 0;
-  for (const rig::Modification& item : session.modifications) {
+/// The number of an element in the sheet's list.
+int number_of(std::size_t index) {
+  return static_cast<int>(index) + 1;
+}
+
+}  // namespace
+
+void write_modifications(Connection& connection, std::int64_t key, const std::vector<rig::Modification>& items,
+                         std::size_t first) {
+  for (std::size_t i = first; i < items.size(); ++i) {
+    const rig::Modification& item = items[i];
     Query row = connection.query(
         "INSERT INTO modification (session, seq, what, mass_kg, mass_figure, mass_unit, at_mm, at_figure, "
         "at_unit, "
         "certificate) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
-    row.put(key).put(++seq).put(item.what);
+    row.put(key).put(number_of(i)).put(item.what);
     put(row, item.mass);
     put(row, item.at).put(item.certificate).run();
   }
 }
 
 void write_check_weights(Connection& connection, std::int64_t key, int scale,
-                         const std::vector<rig::CheckWeight>& weights) {
-  int seq = 0;
-  for (const rig::CheckWeight& weight : weights) {
+                         const std::vector<rig::CheckWeight>& weights, std::size_t first) {
+  for (std::size_t i = first; i < weights.size(); ++i) {
+    const rig::CheckWeight& weight = weights[i];
     Query row = connection.query(
         "INSERT INTO check_weight (session, scale, seq, mass_kg, mass_figure, mass_unit, load_kg, load_figure, "
         "load_unit, taken_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
-    row.put(key).put(scale).put(++seq);
+    row.put(key).put(scale).put(number_of(i));
     put(row, weight.mass);
     put(row, weight.load).put(weight.taken_at).run();
   }
 }
 
-void write_scales(Connection& connection, std::int64_t key, const rig::Session& session) {
-  int seq = 0;
-  for (const rig::Scale& scale : session.scales) {
+void write_scales(Connection& connection, std::int64_t key, const std::vector<rig::Scale>& scales, std::size_t first) {
+  for (std::size_t i = first; i < scales.size(); ++i) {
+    const rig::Scale& scale = scales[i];
     Query row = connection.query(
         "INSERT INTO scale (session, seq, id, uid, serial, capacity_kg, capacity_figure, capacity_unit, "
         "division_kg, "
@@ -103,16 +111,18 @@ void write_scales(Connection& connection, std::int64_t key, const rig::Session& 
         "accuracy_class, certificate, calibrated, due) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, "
         "?, ?, ?, "
         "?, ?, ?, ?, ?, ?, ?, ?)");
-    row.put(key).put(++seq).put(scale.id).put(scale.uid).put(scale.serial);
+    row.put(key).put(number_of(i)).put(scale.id).put(scale.uid).put(scale.serial);
     put(row, scale.capacity);
     put(row, scale.division);
     put(row, scale.repeatability);
     put(row, scale.zero_before);
     put(row, scale.zero_after).put(scale.gain).put(scale.gain_u);
     put_word(row, scale.accuracy_class).put(scale.certificate).put(scale.calibrated).put(scale.due).run();
-    write_check_weights(connection, key, seq, scale.check_weights);
+    write_check_weights(connection, key, number_of(i), scale.check_weights, 0);
   }
 }
+
+namespace {
 
 void write_tow_vehicle(Connection& connection, std::int64_t key, const rig::TowVehicle& vehicle) {
   Query row = connection.query(
@@ -148,16 +158,18 @@ void write_trailer(Connection& connection, std::int64_t key, const rig::Trailer&
   put(row, trailer.coupling_to_jockey).run();
 }
 
-void write_limits(Connection& connection, std::int64_t key, const std::vector<rig::Limit>& limits) {
-  int seq = 0;
-  for (const rig::Limit& limit : limits) {
+}  // namespace
+
+void write_limits(Connection& connection, std::int64_t key, const std::vector<rig::Limit>& limits, std::size_t first) {
+  for (std::size_t i = first; i < limits.size(); ++i) {
+    const rig::Limit& limit = limits[i];
     const std::string name = rig::limit_name(limit);
     Query row = connection.query(
         "INSERT INTO rig_limit (session, seq, name, part, load_kg, load_figure, load_unit, number, "
         "load_index, tyres, "
         "against_kg, against_figure, against_unit, basis, with_weight_distribution, advice, source, edition, "
         "jurisdiction, read_by) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
-    row.put(key).put(++seq).put(name).put(limit.part);
+    row.put(key).put(number_of(i)).put(name).put(limit.part);
     put(row, limit.load).put(limit.number).put(limit.load_index).put(limit.tyres);
     put(row, limit.against)
         .put(rig::to_text(limit.basis))
@@ -178,22 +190,57 @@ void write_state(Connection& connection, std::int64_t key, int seq, const rig::S
   put(row, state.coupling_height);
   row.put(state.slope ? std::optional(state.slope->value) : std::nullopt);
   row.put(state.slope ? state.slope->u : std::nullopt).run();
-  for (const auto& [name, height] : state.ride_heights) {
-    Query height_row = connection.query(
-        "INSERT INTO ride_height (session, state, name, height_mm, height_figure, height_unit) VALUES (?, ?, "
-        "?, ?, "
-        "?, ?)");
-    height_row.put(key).put(seq).put(name);
-    put(height_row, height).run();
-  }
+  for (const RideHeight& height : state.ride_heights) write_ride_height(connection, key, seq, height);
 }
 
-void write_states(Connection& connection, std::int64_t key, const rig::Session& session) {
+void write_ride_height(Connection& connection, std::int64_t key, int state, const RideHeight& height) {
+  Query row = connection.query(
+      "INSERT INTO ride_height (session, state, name, height_mm, height_figure, height_unit) VALUES (?, ?, ?, ?, ?, "
+      "?)");
+  row.put(key).put(state).put(height.first);
+  put(row, height.second).run();
+}
+
+void fill_in_zero_after(Connection& connection, std::int64_t key, int scale, const units::Load& load) {
+  const Permitting filling(connection, Connection::Permission::filling);
+  Query row = connection.query(
+      "UPDATE scale SET zero_after_kg = ?, zero_after_figure = ?, zero_after_unit = ? WHERE session = ? AND seq = ?");
+  put(row, load).put(key).put(scale).run();
+}
+
+void fill_in_coupling_height(Connection& connection, std::int64_t key, int state, const rig::MeasuredLength& height) {
+  const Permitting filling(connection, Connection::Permission::filling);
+  Query row = connection.query(
+      "UPDATE state SET coupling_height_mm = ?, coupling_height_figure = ?, coupling_height_unit = ?, "
+      "coupling_height_u_mm = ?, coupling_height_u_figure = ?, coupling_height_u_unit = ? WHERE session = ? AND seq = ?");
+  put(row, std::optional(height)).put(key).put(state).run();
+}
+
+void fill_in_slope(Connection& connection, std::int64_t key, int state, const rig::MeasuredSlope& slope) {
+  const Permitting filling(connection, Connection::Permission::filling);
+  connection.query("UPDATE state SET slope = ?, slope_u = ? WHERE session = ? AND seq = ?")
+      .put(slope.value)
+      .put(slope.u)
+      .put(key)
+      .put(state)
+      .run();
+}
+
+namespace {
+
+std::string_view time_in(const std::map<std::string, std::string, std::less<>>& times, const std::string& id) {
+  const auto found = times.find(id);
+  return found == times.end() ? std::string_view() : std::string_view(found->second);
+}
+
+void write_states(Connection& connection, std::int64_t key, const rig::Session& session, const RecordedTimes& times) {
   ReadingPlace place{.session = key};
   for (const rig::State& state : session.states) {
     write_state(connection, key, ++place.state, state);
     for (const rig::Reading& reading : state.readings) {
       ++place.seq;
+      place.recorded_at = time_in(times.readings, reading.id);
+      place.strike_recorded_at = time_in(times.strikes, reading.id);
       write_reading(connection, place, reading, session.scales);
     }
   }
@@ -256,17 +303,32 @@ void write_reading(Connection& connection, const ReadingPlace& place, const rig:
         .put(number_of_scale(connection, scales, id))
         .put(++number)
         .run();
-  if (reading.struck) write_strike(connection, place.session, place.seq, *reading.struck, place.recorded_at);
+  if (reading.struck) write_strike(connection, place.session, place.seq, *reading.struck, place.strike_recorded_at);
 }
 
-std::int64_t write_session(Connection& connection, const rig::Session& session, std::string_view hash) {
+RecordedTimes recorded_times(Connection& connection, std::int64_t session) {
+  RecordedTimes times;
+  Query row = connection.query(
+      "SELECT r.id, r.recorded_at, s.recorded_at FROM reading AS r LEFT JOIN strike AS s ON s.session = r.session AND "
+      "s.reading = r.seq WHERE r.session = ?");
+  row.put(session);
+  while (row.next()) {
+    const std::string id(row.text());
+    if (const auto at = row.optional_text(); !at.empty()) times.readings.emplace(id, at);
+    if (const auto at = row.optional_text(); !at.empty()) times.strikes.emplace(id, at);
+  }
+  return times;
+}
+
+std::int64_t write_session(Connection& connection, const rig::Session& session, std::string_view hash,
+                           const RecordedTimes& times) {
   const std::int64_t key = write_session_row(connection, session, hash);
-  write_modifications(connection, key, session);
-  write_scales(connection, key, session);
+  write_modifications(connection, key, session.modifications, 0);
+  write_scales(connection, key, session.scales, 0);
   write_tow_vehicle(connection, key, session.rig.tow_vehicle);
   if (session.rig.trailer) write_trailer(connection, key, *session.rig.trailer);
-  write_limits(connection, key, session.rig.limits);
-  write_states(connection, key, session);
+  write_limits(connection, key, session.rig.limits, 0);
+  write_states(connection, key, session, times);
   write_extras(connection, key, session.extras);
   return key;
 }

@@ -6,6 +6,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "store/filling.hpp"
 #include "store/refusal.hpp"
 
 namespace steelyard::store {
@@ -20,7 +21,7 @@ constexpr int longest_sql = 1 << 20;
 }
 
 /// SQLite asks this for each thing that a statement would do; it is asked while preparing, never while running.
-int may_do(void* permission, int action, const char* /*what*/, const char* /*detail*/, const char* /*database*/,
+int may_do(void* permission, int action, const char* what, const char* detail, const char* /*database*/,
            const char* /*trigger*/) {
   const auto allowed = *static_cast<const Connection::Permission*>(permission);
   switch (action) {
@@ -33,8 +34,11 @@ int may_do(void* permission, int action, const char* /*what*/, const char* /*det
     case SQLITE_RECURSIVE:
       return SQLITE_OK;
     case SQLITE_UPDATE:
-    case SQLITE_DELETE:
+      if (allowed == Connection::Permission::filling)
+        return what && detail && is_filled_later(what, detail) ? SQLITE_OK : SQLITE_DENY;
       return allowed == Connection::Permission::adding ? SQLITE_DENY : SQLITE_OK;
+    case SQLITE_DELETE:
+      return allowed < Connection::Permission::redacting ? SQLITE_DENY : SQLITE_OK;
     case SQLITE_ATTACH:
     case SQLITE_DETACH:
       return SQLITE_DENY;

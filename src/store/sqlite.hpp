@@ -119,8 +119,9 @@ class Connection {
   [[nodiscard]] const std::filesystem::path& path() const { return path_; }
   [[nodiscard]] sqlite3* handle() const { return handle_.get(); }  // for the backup API
 
-  /// What statements may do beyond reading and adding rows. Everything else is refused while it is prepared.
-  enum class Permission { adding, redacting, migrating };
+  /// What statements may do beyond reading and adding rows, each more than the one before it: fill in the columns of
+  /// filling.hpp, redact, migrate. Everything else is refused while it is prepared.
+  enum class Permission { adding, filling, redacting, migrating };
 
   /// Throws what an SQLite result code means for the user of this file.
   [[noreturn]] void fail(int code) const;
@@ -143,7 +144,8 @@ class Connection {
   std::unordered_map<std::string, Prepared, TextHash, std::equal_to<>> statements_;
 };
 
-/// While it lives the connection may redact (UPDATE, DELETE) or migrate (change the schema as well).
+/// While it lives the connection may fill in (UPDATE of some columns), redact (UPDATE, DELETE) or migrate (change the
+/// schema as well).
 class Permitting {
  public:
   Permitting(Connection& connection, Connection::Permission permission)

@@ -41,56 +41,6 @@ std::vector<std::string> ids_beginning(Connection& connection, std::string_view 
   return found;
 }
 
-/// A session's readings as record and strike need them.
-struct ReadingKeys {
-  std::set<std::string, std::less<>> ids;
-  int last_seq = 0;
-};
-
-ReadingKeys reading_keys(Connection& connection, std::int64_t session) {
-  ReadingKeys keys;
-  Query row = connection.query("SELECT id, seq FROM reading WHERE session = ?");
-  row.put(session);
-  while (row.next()) {
-    keys.ids.emplace(row.text());
-    keys.last_seq = std::max(keys.last_seq, row.small_integer());
-  }
-  return keys;
-}
-
-/// The rule by which a sheet's readings get theirs: the first of r1, r2 … that is free.
-std::string free_id(const ReadingKeys& keys) {
-  for (std::size_t number = 1;; ++number) {
-    const std::string id = std::to_string(number).insert(0, 1, 'r');
-    if (!keys.ids.contains(id)) return id;
-  }
-}
-
-int state_number(const Connection& connection, const rig::Session& session, std::string_view name) {
-  std::vector<std::string> names;
-  for (const rig::State& state : session.states) {
-    if (state.name == name) return static_cast<int>(names.size()) + 1;
-    names.push_back(state.name);
-  }
-  refuse(connection,
-         "session " + session.id + " has no state " + std::string(name) + "; it has " + joined(names));
-}
-
-const rig::Reading* find_reading(const rig::Session& session, std::string_view id) {
-  for (const rig::State& state : session.states)
-    for (const rig::Reading& reading : state.readings)
-      if (reading.id == id) return &reading;
-  return nullptr;
-}
-
-/// Reads a session back and compares one reading, before it is kept.
-void check_reading(Connection& connection, std::int64_t session, const rig::Reading& expected) {
-  const rig::Session stored = read_session(connection, session);
-  const rig::Reading* found = find_reading(stored, expected.id);
-  if (!found || *found != expected)
-    connection.damaged("reading " + expected.id + " reads back otherwise than written; nothing was stored");
-}
-
 std::string first_of(std::string_view first, std::string_view second) {
   return std::string(first.empty() ? second : first);
 }
@@ -215,55 +165,8 @@ rig::Session Store::load(std::string_view id) const {
   return read_session(connection, key_of(connection, id));
 }
 
-std::string Store::record(std::string_view session, std::string_view state, const rig::Reading& reading) {
-  Connection& connection = *impl_->connection;
-  Transaction transaction(connection, Transaction::Kind::writing);
-  const std::int64_t key = key_of(connection, session);
-  check_open(connection, key);
-  const rig::Session stored = read_session(connection, key);
-  const ReadingKeys keys = reading_keys(connection, key);
-  rig::Reading added = reading;
-  if (added.id.empty()) added.id = free_id(keys);
-  if (keys.ids.contains(added.id))
-    refuse(connection, "session " + stored.id + " has a reading " + added.id +
-                           " already; readings are never changed: strike it and record another");
-  const std::string now = utc_now();
-  write_reading(connection,
-                {.session = key,
-                 .seq = keys.last_seq + 1,
-                 .state = state_number(connection, stored, state),
-                 .recorded_at = now},
-                added, stored.scales);
-  check_reading(connection, key, added);
-  transaction.commit();
-  return added.id;
-}
-
-void Store::strike(std::string_view session, std::string_view reading, const rig::Strike& strike) {
-  Connection& connection = *impl_->connection;
-  Transaction transaction(connection, Transaction::Kind::writing);
-  const std::int64_t key = key_of(connection, session);
-  check_open(connection, key);
-  const rig::Session stored = read_session(connection, key);
-  const rig::Reading* const found = find_reading(stored, reading);
-  if (!found)
-    refuse(connection, "session " + stored.id + " has no reading " + std::string(reading) +
-                           "; steelyard show lists its readings");
-  if (found->struck)
-    refuse(connection, "reading " + found->id + " was struck already (" + found->struck->why +
-                           "); a strike is never changed");
-  int seq = 0;
-  {
-    Query row = connection.query("SELECT seq FROM reading WHERE session = ? AND id = ?");
-    if (!row.put(key).put(reading).next()) connection.damaged("a reading is missing from its index");
-    seq = row.small_integer();
-  }
-  const std::string now = utc_now();
-  write_strike(connection, key, seq, strike, now);
-  rig::Reading expected = *found;
-  expected.struck = strike;
-  check_reading(connection, key, expected);
-  transaction.commit();
+std::int64_t Store::changes() const {
+  return impl_->connection->single_integer("PRAGMA data_version");
 }
 
 }  // namespace steelyard::store

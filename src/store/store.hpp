@@ -1,16 +1,19 @@
 // The store: one SQLite file with every raw reading, and the only place that knows SQL.
 //
 // Units in the file: kg and mm, with figure and unit as entered beside them. schema/0001_….sql explains every
-// table and column. Rows are only ever added; triggers forbid the rest, and a sealed revision takes no more.
+// table and column. Rows are only ever added, but for what was empty and is filled in once; triggers forbid the rest,
+// and a sealed revision takes no more.
 //
 // Sessions are named by a text: ID means the revision that stands (the highest; of several with different content, the
 // one sealed first, else that with the lowest hash), ID@REVISION another, ID@REVISION.HASH one of several with different
 // content, by the first 4 or more digits of the SHA-256 of content and identity. Errors: Refused,
 // whose message names the file and gives the remedy, for a file that is not a store, is newer than this
 // program, damaged, locked, in a folder that cannot be written, or on a full disk. Nothing is half stored:
-// each use is one transaction. Conflict where a known id comes with other content.
+// each use is one transaction. Conflict where a known id comes with other content, or what is stored is no longer what
+// the caller had seen.
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <functional>
 #include <memory>
@@ -30,8 +33,20 @@ class Refused : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-/// A session of this id is stored with other content.
+/// A session or reading of this id is stored with other content.
 class Conflict : public Refused {
+ public:
+  using Refused::Refused;
+};
+
+/// There is no session of this name.
+class Absent : public Refused {
+ public:
+  using Refused::Refused;
+};
+
+/// The revision is sealed, or was replaced by a later one: it takes nothing more.
+class Closed : public Refused {
  public:
   using Refused::Refused;
 };
@@ -100,6 +115,27 @@ class Store {
   /// Sets a reading aside. Refused where it is not there or is struck already.
   void strike(std::string_view session, std::string_view reading, const rig::Strike& strike);
 
+  // --- what may be asked twice, as over a line that breaks
+
+  /// Adds a reading that has its id. already_there where the standing revision holds the very same in that state,
+  /// whether it was struck since or not, also when it is sealed; Conflict where the id stands for another.
+  Added record_once(std::string_view session, std::string_view state, const rig::Reading& reading);
+  struct Struck {
+    Added added = Added::added;
+    rig::Strike strike;  // the one that stands: the first
+  };
+  /// Sets a reading aside, or says how it was set aside already, also when it is sealed.
+  Struck strike_once(std::string_view session, std::string_view reading, const rig::Strike& strike);
+  /// The standing revision, not sealed, grows: `extended` (checked already: sheet::read) holds all of it unchanged and
+  /// in its order. After it there may be more scales, check weights, limits, states, readings (with their ids) and
+  /// modifications, and more ride heights; empty until now and given once: a scale's zero_after, a state's
+  /// coupling_height and slope, each with its u. Conflict, naming the place in the sheet, for any other difference. What
+  /// is stored just so already is fine. Gives the session as stored.
+  rig::Session extend(std::string_view session, const rig::Session& extended);
+  /// Changes when another connection has committed to the file since; this one's own writes do not count. Cheap, to be
+  /// asked often.
+  std::int64_t changes() const;
+
   // --- records that stand up
 
   /// Seals in one transaction, each on the standing revision; earlier unsealed revisions of the id are sealed with it,
@@ -125,6 +161,10 @@ class Store {
   /// revision is not sealed. Gives the new revision's session.
   rig::Session amend(std::string_view session, std::string_view why, std::string_view by,
                      const std::optional<rig::Session>& corrected);
+  /// Opens a new revision with the content of `corrected` beside the standing one, sealed or not, as amend does.
+  /// Conflict where what stands is not `expected` any more.
+  rig::Session revise(const rig::Session& expected, const rig::Session& corrected, std::string_view why,
+                      std::string_view by);
 
   Record record_of(std::string_view session) const;
   /// Of every revision of an id, the first first.

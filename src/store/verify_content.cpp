@@ -132,11 +132,22 @@ class RevisionCheck {
     }
     const auto replaced = parse_replaced(replaces);
     if (!replaced) return;
-    Query row = connection_.query(
-        "SELECT 1 FROM session AS s JOIN seal USING (session) WHERE s.id = ? AND s.revision = ? AND content_hash = ?");
-    if (!row.put(revision_.id).put(replaced->revision).put(replaced->content_hash).next())
+    if (!is_here(*replaced))
       add_notice(found_, "replaced_missing", name(),
                  "the revision that it replaces (" + replaces + ") is not in this store");
+  }
+
+  /// Sealed with that content, or with that content now: one that was not sealed can be replaced too.
+  bool is_here(const Replaced& replaced) {
+    {
+      Query row = connection_.query(
+          "SELECT 1 FROM session AS s JOIN seal USING (session) WHERE s.id = ? AND s.revision = ? AND content_hash = ?");
+      if (row.put(revision_.id).put(replaced.revision).put(replaced.content_hash).next()) return true;
+    }
+    for (const RevisionKey& one : revisions_of(connection_, revision_.id))
+      if (one.revision == replaced.revision && content_hash(content_of(connection_, one.key)) == replaced.content_hash)
+        return true;
+    return false;
   }
 
   Connection& connection_;

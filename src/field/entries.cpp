@@ -1,0 +1,169 @@
+#include "field/entries.hpp"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "sheet/json_text.hpp"
+
+namespace steelyard::field {
+namespace {
+
+using nlohmann::json;
+
+json sheet_of(const rig::Session& session) {
+  return json::parse(sheet::write(session));
+}
+
+/// Reads the whole sheet; places in what was added, at `added`, are told as they stand in the body.
+Entry read_whole(const json& whole, const std::string& added) {
+  std::string text;
+  sheet::append_json(text, whole);
+  sheet::Read read = sheet::read(text);
+  for (sheet::Fault& fault : read.faults)
+    if (fault.place.starts_with(added)) {
+      fault.place.erase(0, added.size());
+      if (fault.place.starts_with('.')) fault.place.erase(0, 1);
+    }
+  return {std::move(read.session), std::move(read.faults)};
+}
+
+Entry fault(std::string place, std::string what) {
+  return {std::nullopt, {{std::move(place), std::move(what)}}};
+}
+
+/// The list of that name, made where the sheet has none: an empty one is left out of it.
+json& list_of(json& object, const char* name) {
+  json& list = object[name];
+  if (!list.is_array()) list = json::array();
+  return list;
+}
+
+json* state_named(json& whole, const std::string& name) {
+  for (json& state : whole["states"])
+    if (state["name"] == name) return &state;
+  return nullptr;
+}
+
+std::string place_of(const char* list, std::size_t index) {
+  return std::string(list) + '[' + std::to_string(index) + ']';
+}
+
+/// Sets what one state has got besides; what it is not asked for is a fault.
+void complete_state(json& state, const std::string& name, const json& given, std::vector<sheet::Fault>& faults) {
+  if (!given.is_object()) {
+    faults.push_back({"states." + name, "must be an object"});
+    return;
+  }
+  for (const auto& [key, value] : given.items()) {
+    if (key == "coupling_height" || key == "slope")
+      state[key] = value;
+    else if (key == "ride_heights" && value.is_object())
+      for (const auto& [where, height] : value.items()) state[key][where] = height;
+    else
+      faults.push_back({"states." + name + '.' + key, "cannot be added; coupling_height, slope and ride_heights can"});
+  }
+}
+
+}  // namespace
+
+std::optional<json> object_of(std::string_view body, std::vector<sheet::Fault>& faults) {
+  sheet::Faults found;
+  auto tree = sheet::parse_json(body, found);
+  faults = found.take();
+  if (!faults.empty()) return std::nullopt;
+  if (!tree || !tree->is_object()) {
+    faults.push_back({"", "must be one JSON object"});
+    return std::nullopt;
+  }
+  return tree;
+}
+
+std::string text_in(const json& object, const char* key) {
+  const auto found = object.find(key);
+  return found != object.end() && found->is_string() ? found->get<std::string>() : std::string();
+}
+
+std::string text_in_body(std::string_view body, const char* key) {
+  std::vector<sheet::Fault> faults;
+  const auto object = object_of(body, faults);
+  return object ? text_in(*object, key) : std::string();
+}
+
+Entry with_reading(const rig::Session& session, std::string_view body) {
+  Entry entry;
+  auto given = object_of(body, entry.faults);
+  if (!given) return entry;
+  const std::string state_name = text_in(*given, "state"), id = text_in(*given, "id");
+  if (id.empty()) return fault("id", "must be given, so that an entry sent twice counts once");
+  if (given->contains("struck")) return fault("struck", "a new reading is not struck; strike it afterwards");
+  given->erase("state");
+  json whole = sheet_of(session);
+  for (json& state : whole["states"]) {
+    auto& readings = state["readings"];
+    readings.erase(std::remove_if(readings.begin(), readings.end(),
+                                  [&](const json& reading) { return reading.contains("id") && reading["id"] == id; }),
+                   readings.end());
+  }
+  json* const state = state_named(whole, state_name);
+  if (!state) return fault("state", "the session has no state \"" + state_name + "\"");
+  json& readings = list_of(*state, "readings");
+  readings.push_back(std::move(*given));
+  const auto index = static_cast<std::size_t>(state - &whole["states"][0]);
+  return read_whole(whole, place_of("states", index) + '.' + place_of("readings", readings.size() - 1));
+}
+
+Entry with_state(const rig::Session& session, std::string_view body) {
+  Entry entry;
+  auto given = object_of(body, entry.faults);
+  if (!given) return entry;
+  json whole = sheet_of(session);
+  json& states = list_of(whole, "states");
+  if (!given->contains("readings")) (*given)["readings"] = json::array();
+  if (given->contains("name"))
+    states.erase(std::remove_if(states.begin(), states.end(),
+                                [&](const json& state) { return state["name"] == (*given)["name"]; }),
+                 states.end());
+  states.push_back(std::move(*given));
+  return read_whole(whole, place_of("states", states.size() - 1));
+}
+
+Entry with_additions(const rig::Session& session, std::string_view body) {
+  Entry entry;
+  auto given = object_of(body, entry.faults);
+  if (!given) return entry;
+  json whole = sheet_of(session);
+  for (const auto& [key, value] : given->items()) {
+    if ((key != "scales" && key != "limits") || !value.is_array()) return fault(key, "give scales or limits, as lists");
+    json& list = list_of(key == "scales" ? whole : whole["rig"], key.c_str());
+    for (const json& one : value) list.push_back(one);
+  }
+  return read_whole(whole, "");
+}
+
+Entry with_completions(const rig::Session& session, std::string_view body) {
+  Entry entry;
+  auto given = object_of(body, entry.faults);
+  if (!given) return entry;
+  json whole = sheet_of(session);
+  for (const auto& [key, value] : given->items()) {
+    if ((key != "zero_after" && key != "states") || !value.is_object())
+      return fault(key, "give zero_after or states, as objects");
+    for (const auto& [name, what] : value.items()) {
+      if (key == "states") {
+        json* const state = state_named(whole, name);
+        if (!state) return fault("states." + name, "the session has no such state");
+        complete_state(*state, name, what, entry.faults);
+        continue;
+      }
+      json& scales = list_of(whole, "scales");
+      const auto scale =
+          std::find_if(scales.begin(), scales.end(), [&](const json& one) { return one["id"] == name; });
+      if (scale == scales.end()) return fault("zero_after." + name, "the session has no such scale");
+      (*scale)["zero_after"] = what;
+    }
+  }
+  if (!entry.faults.empty()) return entry;
+  return read_whole(whole, "");
+}
+
+}  // namespace steelyard::field

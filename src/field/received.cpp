@@ -1,0 +1,27 @@
+#include "field/received.hpp"
+
+namespace steelyard::field {
+namespace {
+
+constexpr const char* what = "receipt of the findings";
+
+std::string first_line(const std::string& receiver) {
+  return "Received the findings: " + receiver + "\n";
+}
+
+}  // namespace
+
+void attach_receipt(store::Store& store, const rig::Session& session, const std::string& receiver,
+                    const std::string& handed_over_by, const std::string& at) {
+  for (const store::Attachment& one : store.attachments(session.id))
+    if (one.what == what && one.there && store.attached_bytes(session.id, one.number).starts_with(first_line(receiver)))
+      return;
+  const std::string text = first_line(receiver) + "Handed over by: " + handed_over_by + "\nAt: " + at +
+                           "\nSession: " + session.id + ", revision " + std::to_string(session.revision) + "\n";
+  store::Attachment attachment;
+  attachment.what = what;
+  attachment.by = handed_over_by;
+  store.attach(session.id, attachment, text);
+}
+
+}  // namespace steelyard::field

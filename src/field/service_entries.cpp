@@ -1,0 +1,204 @@
+// What changes the store: each job keeps first and acknowledges then.
+#include <nlohmann/json.hpp>
+
+#include "field/entries.hpp"
+#include "field/received.hpp"
+#include "field/service_parts.hpp"
+#include "issued/issued.hpp"
+#include "reports/result/json_text.hpp"
+
+namespace steelyard::field {
+namespace {
+
+using http::error_answer;
+using http::json_answer;
+
+constexpr std::string_view not_stored = "nothing was stored; mend what is named";
+
+bool is_blank(const std::string& text) {
+  return text.find_first_not_of(' ') == std::string::npos;
+}
+
+rig::RecordNote seal_note(const store::Record& record) {
+  rig::RecordNote note;
+  note.sealed = true;
+  note.seal_head = record.seal->head;
+  note.seal_number = record.seal->number;
+  note.sealed_by = record.seal->by;
+  note.sealed_at = record.seal->at;
+  return note;
+}
+
+http::Response kept(bool already, const std::string& id) {
+  reports::JsonText out;
+  out.begin_object().field("id", id).field("already", already).end_object();
+  return json_answer(already ? 200 : 201, out.text());
+}
+
+}  // namespace
+
+rig::Session Service::Impl::current(const std::string& id) {
+  return store.load(id);
+}
+
+void Service::Impl::publish(const std::string& id) {
+  const rig::Session session = store.load(id);
+  const store::Record record = store.record_of(id);
+  boards.publish(session, record.seal ? std::optional(seal_note(record)) : std::nullopt);
+}
+
+void Service::Impl::look_for_changes() {
+  const std::int64_t now = store.changes();
+  if (now == changes_seen) return;
+  changes_seen = now;
+  for (const std::string& id : boards.after_a_change()) publish(id);
+}
+
+void Service::Impl::add_session(Call& call) {
+  sheet::Read read = sheet::read(call.request.body);
+  if (!read.session) {
+    call.reply(faults_answer(not_stored, read.faults));
+    return;
+  }
+  auto import = store.begin_import();
+  const auto added = import.add(*read.session, sheet::content_hash(*read.session));
+  import.commit();
+  publish(read.session->id);
+  call.reply(kept(added == store::Store::Added::already_there, read.session->id));
+}
+
+void Service::Impl::add_reading(Call& call) {
+  const rig::Session session = current(call.path.id);
+  const Entry entry = with_reading(session, call.request.body);
+  if (!entry.session) {
+    call.reply(faults_answer(not_stored, entry.faults));
+    return;
+  }
+  const std::string state = text_in_body(call.request.body, "state"), id = text_in_body(call.request.body, "id");
+  for (const rig::State& one : entry.session->states)
+    for (const rig::Reading& reading : one.readings)
+      if (one.name == state && reading.id == id) {
+        const auto added = store.record_once(call.path.id, state, reading);
+        publish(call.path.id);
+        call.reply(kept(added == store::Store::Added::already_there, id));
+        return;
+      }
+}
+
+void Service::Impl::add_strike(Call& call) {
+  std::vector<sheet::Fault> faults;
+  const auto body = object_of(call.request.body, faults);
+  if (!body) {
+    call.reply(faults_answer(not_stored, faults));
+    return;
+  }
+  const std::string reading = text_in(*body, "reading");
+  const rig::Strike strike{text_in(*body, "why"), text_in(*body, "by"),
+                           is_blank(text_in(*body, "at")) ? options.now() : text_in(*body, "at")};
+  if (is_blank(reading)) faults.push_back({"reading", "must name the reading by its id"});
+  if (is_blank(strike.why)) faults.push_back({"why", "must say why the reading does not count"});
+  // The sheet's rules for a strike hold here as well.
+  rig::Session struck = current(call.path.id);
+  for (rig::State& state : struck.states)
+    for (rig::Reading& one : state.readings)
+      if (one.id == reading && !one.struck) one.struck = strike;
+  if (faults.empty()) faults = sheet::check(struck);
+  if (!faults.empty()) {
+    call.reply(faults_answer(not_stored, faults));
+    return;
+  }
+  const auto done = store.strike_once(call.path.id, reading, strike);
+  publish(call.path.id);
+  call.reply(kept(done.added == store::Store::Added::already_there, reading));
+}
+
+void Service::Impl::add_state(Call& call) {
+  const rig::Session session = current(call.path.id);
+  const Entry entry = with_state(session, call.request.body);
+  if (!entry.session) {
+    call.reply(faults_answer(not_stored, entry.faults));
+    return;
+  }
+  const rig::State& added = entry.session->states.back();
+  const rig::State* const there = rig::find_state(session, added.name);
+  if (there) {
+    // The same state again is fine, whatever was read in it since.
+    rig::State bare = *there;
+    bare.readings.clear();
+    const bool same = bare == added;
+    call.reply(same ? kept(true, added.name)
+                    : error_answer(409, "there is a state \"" + added.name +
+                                            "\" already, arranged otherwise; give this one another name"));
+    return;
+  }
+  store.extend(call.path.id, *entry.session);
+  publish(call.path.id);
+  call.reply(kept(false, added.name));
+}
+
+void Service::Impl::extend(Call& call, bool completing) {
+  const rig::Session session = current(call.path.id);
+  const Entry entry = completing ? with_completions(session, call.request.body)
+                                 : with_additions(session, call.request.body);
+  if (!entry.session) {
+    call.reply(faults_answer(not_stored, entry.faults));
+    return;
+  }
+  store.extend(call.path.id, *entry.session);
+  publish(call.path.id);
+  call.reply(kept(false, call.path.id));
+}
+
+void Service::Impl::correct(Call& call) {
+  std::vector<sheet::Fault> faults;
+  const auto body = object_of(call.request.body, faults);
+  if (body && (!body->contains("sheet") || !(*body)["sheet"].is_object()))
+    faults.push_back({"sheet", "must be the whole sheet as corrected"});
+  if (body && is_blank(text_in(*body, "why"))) faults.push_back({"why", "must say what is corrected, and why"});
+  std::optional<rig::Session> corrected;
+  if (faults.empty()) {
+    sheet::Read read = sheet::read((*body)["sheet"].dump());
+    faults = std::move(read.faults);
+    corrected = std::move(read.session);
+    if (corrected && corrected->id != call.path.id) faults.push_back({"id", "must be the session's own"});
+  }
+  if (!faults.empty()) {
+    call.reply(faults_answer(not_stored, faults));
+    return;
+  }
+  const rig::Session revised =
+      store.revise(current(call.path.id), *corrected, text_in(*body, "why"), text_in(*body, "by"));
+  publish(call.path.id);
+  reports::JsonText out;
+  out.begin_object().field("id", call.path.id).field("revision", revised.revision).end_object();
+  call.reply(json_answer(201, out.text()));
+}
+
+void Service::Impl::seal(Call& call) {
+  std::vector<sheet::Fault> faults;
+  const auto body = object_of(call.request.body, faults);
+  const std::string by = body ? text_in(*body, "by") : std::string();
+  if (body && is_blank(by)) faults.push_back({"by", "must say who seals"});
+  if (!faults.empty()) {
+    call.reply(faults_answer(not_stored, faults));
+    return;
+  }
+  const rig::Session session = current(call.path.id);
+  const issued::Issue issue = issued::issue(session);
+  const std::string receiver = text_in(*body, "received_by");
+  if (!is_blank(receiver)) attach_receipt(store, session, receiver, by, options.now());
+  auto sealing = store.begin_sealing();
+  const store::Seal seal = sealing.add(store.load(call.path.id), by, {issue.engine, issue.build, issue.result});
+  sealing.commit();
+  publish(call.path.id);
+  reports::JsonText out;
+  out.begin_object().field("head", seal.head).field("number", seal.number).field("by", seal.by).field("at", seal.at);
+  out.field("not_solved", issue.not_solved.empty() ? std::nullopt : std::optional(issue.not_solved));
+  call.reply(json_answer(201, out.end_object().text()));
+}
+
+void Service::Impl::send_sheet(Call& call) {
+  call.reply(json_answer(200, sheet::write(current(call.path.id))));
+}
+
+}  // namespace steelyard::field

@@ -1,0 +1,82 @@
+// The inside of the service: what its files share. Inside src/field only.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "field/access.hpp"
+#include "field/boards.hpp"
+#include "field/service.hpp"
+#include "field/worker.hpp"
+#include "sheet/sheet.hpp"
+#include "store/store.hpp"
+
+namespace steelyard::field {
+
+/// The part of a path after /api/sessions/: "ID" and "readings", "report.xlsx", … or "".
+struct SessionPath {
+  std::string id, rest;
+};
+
+/// What came in, and where the answer goes: shared, since jobs are copied.
+struct Call {
+  http::Request request;
+  http::Reply reply;
+  SessionPath path = {};
+};
+using CallPtr = std::shared_ptr<Call>;
+
+struct Service::Impl {
+  explicit Impl(ServiceOptions given);
+  ~Impl();
+
+  void handle(http::Request request, http::Reply reply);
+
+  // Any thread.
+  [[nodiscard]] reports::Region words_in(const http::Request& request) const;
+
+  http::Response enter(const http::Request& request);
+
+  // Where the network thread hands over.
+  void start_session_call(const CallPtr& call);
+  void send_desk(const CallPtr& call);
+  void send_report(const CallPtr& call, std::string form);
+  void watch_line(const CallPtr& call);
+
+  // The store's thread (service_entries.cpp).
+  void add_session(Call& call);
+  void add_reading(Call& call);
+  void add_strike(Call& call);
+  void add_state(Call& call);
+  void extend(Call& call, bool completing);
+  void correct(Call& call);
+  void seal(Call& call);
+  void send_sheet(Call& call);
+  rig::Session current(const std::string& id);
+  void publish(const std::string& id);
+  void look_for_changes();
+  void on_store(CallPtr call, std::function<void(Call&)> job);
+
+  ServiceOptions options;
+  store::Store store;
+  std::int64_t changes_seen = 0;
+  std::unique_ptr<Access> access;
+  Boards boards;
+  std::mutex line_mutex;
+  std::shared_ptr<const std::string> line_text;  // the last news, as an event
+  std::vector<std::shared_ptr<http::EventStream>> line_streams;
+  Worker papers;
+  Worker keeper;  // last: its jobs use all of the above
+};
+
+http::Response faults_answer(std::string_view what, const std::vector<sheet::Fault>& faults);
+
+/// Says why something that threw was not done: 404, 409, 503 or 500.
+http::Response answer_for_error(const std::exception& error);
+
+}  // namespace steelyard::field
