@@ -75,13 +75,17 @@ export function enterLoad(page, state, at) {
     update();
     drawLine();
   };
+  // Changed in place: a button replaced at every load would be gone from under the finger.
   const drawLine = () => {
-    const place = byId('entry-line');
-    if (!place || !here.line) return;
-    const l = here.line, none = l.load === null || l.load === undefined;
-    place.replaceChildren(h('p', {class: 'live', 'data-stable': String(Boolean(l.stable))},
-      h('b', null, none ? '–' : `${l.load} ${l.unit}`), h('span', null, none ? l.why || 'nothing heard' : l.stable ? '✓ stable' : '~ still moving')),
-    button(here.sure ? 'Take it though it moves' : 'Take it', take, {class: `b ${l.stable ? 'strong' : ''}`, 'data-act': 'take', 'data-k': 'take', disabled: none}));
+    const shown = byId('entry-live'), key = byId('entry-take'), l = here.line;
+    if (!shown || !l) return;
+    const none = l.load === null || l.load === undefined;
+    shown.dataset.stable = String(!none && l.stable === true);
+    shown.firstChild.textContent = none ? '–' : `${l.load} ${l.unit}`;
+    shown.lastChild.textContent = none ? l.why || 'nothing heard' : l.stable ? '✓ stable' : '~ still moving';
+    key.disabled = none;
+    key.textContent = here.sure ? 'Take it though it moves' : 'Take it';
+    key.classList.toggle('strong', !none && l.stable === true);
   };
   const scaleChoice = (view, place) => {
     if (!view.scales.length) return null;
@@ -119,7 +123,8 @@ export function enterLoad(page, state, at) {
           h('input', {id: 'entry-load', type: 'text', inputmode: 'none', autocomplete: 'off', value: here.typed, maxlength: '10', 'data-part': 'load', 'aria-describedby': 'entry-told',
             oninput: event => { here.typed = event.target.value.replace(',', '.'); here.told = ''; byId('entry-told').textContent = ''; }}),
           h('span', {class: 'unit', 'aria-hidden': 'true'}, unit)),
-        page.desk.line ? h('div', {class: 'line', id: 'entry-line', role: 'group', 'aria-label': 'Load on the line'}) : null,
+        page.desk.line ? h('div', {class: 'line', role: 'group', 'aria-label': 'Load on the line'},
+          h('p', {class: 'live', id: 'entry-live'}, h('b', null, '–'), h('span', null, 'nothing heard')), button('Take it', take, {id: 'entry-take', 'data-act': 'take', disabled: true})) : null,
         h('p', {class: 'fault', id: 'entry-told'}, here.told),
         scaleChoice(view, place),
         h('div', {class: 'keys', role: 'group', 'aria-label': 'Number keys'}, keys.map(k =>

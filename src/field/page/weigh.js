@@ -1,6 +1,6 @@
 // The weighing screen: states, the rig as a lever, its places as keys in plan view, and the figures beside or beneath.
 
-import {h, button, show, byId, arrive, tone, say, alarm, dialog} from './dom.js';
+import {h, button, show, byId, arrive, tone, say, alarm, dialog, whenFree} from './dom.js';
 import * as api from './api.js';
 import {tab} from './kept.js';
 import {figures} from './figures.js';
@@ -25,7 +25,7 @@ export function weighScreen(page) {
   const choose = name => { chosen = name; tab.put(chosenAt, name); redraw(); };
 
   const redraw = () => {
-    if (!page.view) return;
+    if (!page.view || !drawn) return;
     const all = states(), view = page.view;
     if (!all.some(s => s.name === chosen)) chosen = (view.next && view.next.state) || (all[all.length - 1] || {}).name;
     const state = all.find(s => s.name === chosen);
@@ -128,7 +128,7 @@ export function weighScreen(page) {
     speak(view);
     entryView();
   };
-  return {view: taken, redraw};
+  return {view: view => whenFree(() => taken(view)), redraw: () => whenFree(redraw)};
 }
 
 /// A scale or a rating added to the session under way.
