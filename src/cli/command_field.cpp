@@ -81,7 +81,7 @@ About CommandField::about() const {
           "over a plain address can be read by others in that network: use one of your own, or give a certificate.\n"
           "With --line, loads come off a serial line as well: each line is searched with --line-pattern, a regular "
           "expression (PCRE2) with the named groups load and, where the line says it, unit and stable. Without a group "
-          "stable a load is stable once it has stayed for --line-stable-for seconds within --line-within. Nothing is "
+          "stable a load is stable once it has stayed for --line-stable-for seconds within --line-stable-within. Nothing is "
           "ever sent to the scale."};
 }
 
@@ -100,7 +100,7 @@ void CommandField::describe(po::options_description& options) {
   add("line-end", po::value(&line_end_)->value_name("any|cr|lf|crlf"), "what ends a line; else any of them");
   add("line-decimal", po::value(&line_decimal_)->value_name("point|comma"), "else point");
   add("line-stable-for", po::value(&line_stable_for_)->value_name("SECONDS"), "else 2");
-  add("line-within", po::value(&line_within_)->value_name("LOAD"), "else 0: all alike");
+  add("line-stable-within", po::value(&line_within_)->value_name("LOAD"), "else 0: all alike");
   words_.describe(options);
   store_.describe(options);
   json_.describe(options, "say address, port and code in JSON");
@@ -136,7 +136,7 @@ void CommandField::take_line() {
   };
   line.speed = static_cast<int>(number(line_speed_, "--line-speed", line.speed));
   line.stable_for = number(line_stable_for_, "--line-stable-for", line.stable_for);
-  line.within = number(line_within_, "--line-within", line.within);
+  line.within = number(line_within_, "--line-stable-within", line.within);
   if (!line_unit_.empty()) {
     line.unit = field::load_unit_named(line_unit_);
     if (!line.unit) throw wrong("--line-unit must be kg or lb, is " + line_unit_);
