@@ -135,7 +135,9 @@ Entry with_additions(const rig::Session& session, std::string_view body) {
   for (const auto& [key, value] : given->items()) {
     if ((key != "scales" && key != "limits") || !value.is_array()) return fault(key, "give scales or limits, as lists");
     json& list = list_of(key == "scales" ? whole : whole["rig"], key.c_str());
-    for (const json& one : value) list.push_back(one);
+    // The very same once more is the same request sent again.
+    for (const json& one : value)
+      if (std::find(list.begin(), list.end(), one) == list.end()) list.push_back(one);
   }
   return read_whole(whole, "");
 }

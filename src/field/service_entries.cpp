@@ -35,6 +35,19 @@ http::Response kept(bool already, const std::string& id) {
   return json_answer(already ? 200 : 201, out.text());
 }
 
+http::Response revision_answer(int status, const rig::Session& session) {
+  reports::JsonText out;
+  out.begin_object().field("id", session.id).field("revision", session.revision).end_object();
+  return json_answer(status, out.text());
+}
+
+http::Response seal_answer(int status, const store::Seal& seal, const std::string& not_solved) {
+  reports::JsonText out;
+  out.begin_object().field("head", seal.head).field("number", seal.number).field("by", seal.by).field("at", seal.at);
+  out.field("not_solved", not_solved.empty() ? std::nullopt : std::optional(not_solved)).end_object();
+  return json_answer(status, out.text());
+}
+
 }  // namespace
 
 rig::Session Service::Impl::current(const std::string& id) {
@@ -166,12 +179,18 @@ void Service::Impl::correct(Call& call) {
     call.reply(faults_answer(not_stored, faults));
     return;
   }
+  const rig::Session stands = current(call.path.id);
+  corrected->revision = stands.revision;
+  corrected->replaces = stands.replaces;
+  corrected->revised = stands.revised;
+  if (*corrected == stands) {  // the same correction sent again, or none
+    call.reply(revision_answer(200, stands));
+    return;
+  }
   const rig::Session revised =
-      store.revise(current(call.path.id), *corrected, text_in(*body, "why"), text_in(*body, "by"));
+      store.revise(stands, *corrected, text_in(*body, "why"), text_in(*body, "by"));
   publish(call.path.id);
-  reports::JsonText out;
-  out.begin_object().field("id", call.path.id).field("revision", revised.revision).end_object();
-  call.reply(json_answer(201, out.text()));
+  call.reply(revision_answer(201, revised));
 }
 
 void Service::Impl::seal(Call& call) {
@@ -184,6 +203,10 @@ void Service::Impl::seal(Call& call) {
     return;
   }
   const rig::Session session = current(call.path.id);
+  if (const auto sealed = store.record_of(call.path.id).seal) {  // sent again
+    call.reply(seal_answer(200, *sealed, ""));
+    return;
+  }
   const issued::Issue issue = issued::issue(session);
   const std::string receiver = text_in(*body, "received_by");
   if (!is_blank(receiver)) attach_receipt(store, session, receiver, by, options.now());
@@ -191,10 +214,7 @@ void Service::Impl::seal(Call& call) {
   const store::Seal seal = sealing.add(store.load(call.path.id), by, {issue.engine, issue.build, issue.result});
   sealing.commit();
   publish(call.path.id);
-  reports::JsonText out;
-  out.begin_object().field("head", seal.head).field("number", seal.number).field("by", seal.by).field("at", seal.at);
-  out.field("not_solved", issue.not_solved.empty() ? std::nullopt : std::optional(issue.not_solved));
-  call.reply(json_answer(201, out.end_object().text()));
+  call.reply(seal_answer(201, seal, issue.not_solved));
 }
 
 void Service::Impl::send_sheet(Call& call) {

@@ -73,8 +73,14 @@ class Found {
                       ": " + reports::row_margin(*row, wording_.shown) + ".");
     if (std::any_of(rows.begin(), rows.end(), [](const Row* row) { return row->suspect; }))
       lines.emplace_back("A reading behind this does not fit the others: weigh it again before you rely on it.");
-    write_said(out_, "verdict", reports::tone_of(assessment.outcome),
-               reports::verdict_headline(assessment.outcome), lines);
+    std::string words = reports::verdict_headline(assessment.outcome);
+    Tone tone = reports::tone_of(assessment.outcome);
+    // Nobody may take a rig for sound by readings that contradict each other; one that is over stays over.
+    if (findings_.fit.consistent && !*findings_.fit.consistent && (tone == Tone::within || tone == Tone::close_within)) {
+      words += ", as read: not to be relied on";
+      tone = Tone::unknown;
+    }
+    write_said(out_, "verdict", tone, words, lines);
   }
 
   void trust() {
