@@ -30,7 +30,8 @@ struct Request {
   /// As sent; see `names_tag`.
   std::string if_none_match = {};
   std::map<std::string, std::string> cookies = {};
-  bool secure = false;  // came over TLS
+  bool secure = false;        // came over TLS
+  bool takes_gzip = false;    // an answer may be sent with Content-Encoding: gzip
 
   std::optional<std::string> cookie(std::string_view name) const;
 };
@@ -51,6 +52,9 @@ Response json_answer(int status, std::string json);
 
 /// {"error": "what"}; `what` says the remedy.
 Response error_answer(int status, std::string_view what);
+
+/// Whether an Accept-Encoding header takes gzip: named, or by "*", and not with q=0.
+bool names_gzip(std::string_view accept_encoding);
 
 /// Whether an If-None-Match header names this ETag (with its quotes), so that 304 may be answered.
 bool names_tag(std::string_view if_none_match, std::string_view tag);

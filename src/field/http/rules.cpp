@@ -142,6 +142,7 @@ Request admit(const Head& head, const Arrival& arrival, const std::vector<std::s
   const std::string_view type = head.value("content-type");
   request.content_type = lower_case(trimmed(type.substr(0, type.find(';'))));
   request.if_none_match = head.value("if-none-match");
+  request.takes_gzip = names_gzip(head.value("accept-encoding"));
   request.cookies = read_cookies(head);
   request.secure = arrival.secure;
   return request;
