@@ -28,6 +28,7 @@ function link(how, error) {
 }
 
 function leave() {
+  for (const box of document.querySelectorAll('dialog[open]')) box.close();
   if (stream) stream.stop();
   stream = screen = null;
   link('none');

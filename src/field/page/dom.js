@@ -10,7 +10,7 @@ function fill(element, attributes, children) {
     else if (name === 'checked') element.checked = true;
     else element.setAttribute(name, value === true ? '' : value);
   }
-  for (const child of children.flat(3)) {
+  for (const child of children.flat(Infinity)) {
     if (child === undefined || child === null || child === false || child === '') continue;
     element.append(child instanceof Node ? child : document.createTextNode(String(child)));
   }
@@ -27,7 +27,7 @@ export const byId = id => document.getElementById(id);
 export function show(place, ...children) {
   const held = document.activeElement;
   const within = held && place.contains(held) && held !== place;
-  const key = within && (held.id || held.dataset.k);
+  const key = within && (held.id || held.dataset.k), caret = within && held.type === 'text' ? held.selectionStart : null;
   const open = new Map([...place.querySelectorAll('details[data-k]')].map(d => [d.dataset.k, d.open]));
   place.replaceChildren();
   fill(place, null, children);
@@ -35,8 +35,20 @@ export function show(place, ...children) {
   if (key) {
     const again = [...place.querySelectorAll('[id],[data-k]')].find(e => e.id === key || e.dataset.k === key);
     if (again) again.focus({preventScroll: true});
+    if (again && caret !== null && again.type === 'text') again.setSelectionRange(caret, caret);
   }
 }
+
+let pressed = false;
+const later = new Set();
+const freed = () => setTimeout(() => {
+  pressed = false;
+  for (const act of later) { later.delete(act); act(); }
+}, 60);
+addEventListener('pointerdown', () => { pressed = true; }, true);
+for (const end of ['pointerup', 'pointercancel', 'blur']) addEventListener(end, freed, true);
+/// Redrawing waits while a finger is down: a key that is replaced under it would not be pressed.
+export function whenFree(act) { if (pressed) later.add(act); else act(); }
 
 /// Said once to a screen reader: `say` when there is time, `alarm` at once. The same words again are said again.
 function speak(id, text) {

@@ -20,13 +20,12 @@ export function enterLoad(page, state, at) {
   const box = h('dialog', {class: 'box entry', 'aria-labelledby': 'entry-title', 'data-dialog': 'entry'});
   const back = `key ${at}`;
 
-  const move = (toState, toAt) => {
+  const move = (toState, toAt, why = '') => {
     const states = page.states(), scale = lastScale(states, toAt), all = page.view().scales;
-    Object.assign(here, {state: toState, at: toAt, typed: '', raised: '', sure: false, told: '', offered: null,
+    Object.assign(here, {state: toState, at: toAt, why, typed: '', raised: '', sure: false, told: '', offered: null,
       scales: scale ? scale.filter(id => all.some(s => s.id === id)) : all.length === 1 ? [all[0].id] : []});
     here.named = Boolean(scale && scale.length) || all.length < 2;
     draw();
-    if (box.open) byId('entry-load') && byId('entry-load').focus();
   };
   const type = sign => {
     if (sign === '⌫') here.typed = here.typed.slice(0, -1);
@@ -63,7 +62,7 @@ export function enterLoad(page, state, at) {
     say(`Saved: ${words}, ${load} ${unit}.${next ? ` Next: ${next.words}.` : ''}`);
     if (!safe) alarm('This browser keeps nothing: do not close this page before the reading has been sent.');
     if (navigator.vibrate) navigator.vibrate(30);
-    if (next) { move(next.state, next.at); here.why = next.why; draw(); } else box.close();
+    if (next) move(next.state, next.at, next.why); else box.close();
   };
   const take = () => {
     if (!here.line || here.line.load === null) return;
@@ -76,13 +75,17 @@ export function enterLoad(page, state, at) {
     update();
     drawLine();
   };
+  // Changed in place: a button replaced at every load would be gone from under the finger.
   const drawLine = () => {
-    const place = byId('entry-line');
-    if (!place || !here.line) return;
-    const l = here.line, none = l.load === null || l.load === undefined;
-    place.replaceChildren(h('p', {class: 'live', 'data-stable': String(Boolean(l.stable))},
-      h('b', null, none ? '–' : `${l.load} ${l.unit}`), h('span', null, none ? l.why || 'nothing heard' : l.stable ? '✓ stable' : '~ still moving')),
-    button(here.sure ? 'Take it though it moves' : 'Take it', take, {class: `b ${l.stable ? 'strong' : ''}`, 'data-act': 'take', 'data-k': 'take', disabled: none}));
+    const shown = byId('entry-live'), key = byId('entry-take'), l = here.line;
+    if (!shown || !l) return;
+    const none = l.load === null || l.load === undefined;
+    shown.dataset.stable = String(!none && l.stable === true);
+    shown.firstChild.textContent = none ? '–' : `${l.load} ${l.unit}`;
+    shown.lastChild.textContent = none ? l.why || 'nothing heard' : l.stable ? '✓ stable' : '~ still moving';
+    key.disabled = none;
+    key.textContent = here.sure ? 'Take it though it moves' : 'Take it';
+    key.classList.toggle('strong', !none && l.stable === true);
   };
   const scaleChoice = (view, place) => {
     if (!view.scales.length) return null;
@@ -120,7 +123,8 @@ export function enterLoad(page, state, at) {
           h('input', {id: 'entry-load', type: 'text', inputmode: 'none', autocomplete: 'off', value: here.typed, maxlength: '10', 'data-part': 'load', 'aria-describedby': 'entry-told',
             oninput: event => { here.typed = event.target.value.replace(',', '.'); here.told = ''; byId('entry-told').textContent = ''; }}),
           h('span', {class: 'unit', 'aria-hidden': 'true'}, unit)),
-        page.desk.line ? h('div', {class: 'line', id: 'entry-line', role: 'group', 'aria-label': 'Load on the line'}) : null,
+        page.desk.line ? h('div', {class: 'line', role: 'group', 'aria-label': 'Load on the line'},
+          h('p', {class: 'live', id: 'entry-live'}, h('b', null, '–'), h('span', null, 'nothing heard')), button('Take it', take, {id: 'entry-take', 'data-act': 'take', disabled: true})) : null,
         h('p', {class: 'fault', id: 'entry-told'}, here.told),
         scaleChoice(view, place),
         h('div', {class: 'keys', role: 'group', 'aria-label': 'Number keys'}, keys.map(k =>
@@ -135,12 +139,14 @@ export function enterLoad(page, state, at) {
         place.figure ? h('p', {class: 'sub'}, `Settled: ${place.figure}`) : null,
         place.readings.length ? readingList(page, here.state, place, draw) : null)].filter(Boolean));
     drawLine();
+    if (box.open && !box.contains(document.activeElement)) first().focus();
   };
+  const first = () => byId('entry-load') || byId('entry-title');
 
   open = {redraw: () => {
     const view = page.view(), next = view.next, offer = byId('entry-offer');
     if (!offer || !next || !next.at || (next.state === here.state && next.at === here.at) || !here.last || page.readOnly()) { if (offer) offer.replaceChildren(); return; }
-    if (placeOf(page.states(), next.state, next.at)) offer.replaceChildren(button(`The figures would rather have: ${next.words}`, () => { here.why = next.why; move(next.state, next.at); }, {class: 'b offer', 'data-act': 'offer'}));
+    if (placeOf(page.states(), next.state, next.at)) offer.replaceChildren(button(`The figures would rather have: ${next.words}`, () => move(next.state, next.at, next.why), {class: 'b offer', 'data-act': 'offer'}));
   }};
   box.addEventListener('close', () => {
     stopLine();
@@ -158,7 +164,7 @@ export function enterLoad(page, state, at) {
   document.body.append(box);
   move(state, at);
   box.showModal();
-  (byId('entry-load') || byId('entry-title')).focus();
+  first().focus();
   if (page.desk.line && !page.readOnly()) stopLine = followLine(load => { if (here.line && load.stable) here.sure = false; here.line = load; drawLine(); });
 }
 

@@ -1,6 +1,6 @@
 // The end of a weighing: what is missing, the scales' zeros, the findings once more, the seal, and the report to take home.
 
-import {h, button, show, byId, arrive, tone, say, alarm, dialog} from './dom.js';
+import {h, button, show, byId, arrive, tone, say, alarm, dialog, whenFree} from './dom.js';
 import * as api from './api.js';
 import * as queue from './queue.js';
 import * as kept from './kept.js';
@@ -115,9 +115,9 @@ export function finishScreen(page) {
       arrive(now ? 'Report' : 'Finish and seal');
     }
     redraw();
-    if (drawn && now && was === false) { const head = byId('sealed-h'); head.tabIndex = -1; head.focus(); }
+    if (drawn && now && was === false) { main.querySelector('h1').textContent = 'Report'; arrive('Report'); }
     drawn = true;
     was = now;
   };
-  return {view: taken, redraw};
+  return {view: view => whenFree(() => taken(view)), redraw: () => whenFree(redraw)};
 }

@@ -116,6 +116,10 @@ export function place(draft, faults) {
   }
 }
 
+/// "rig.limits[0].value" as "rating 1, value".
+const inWords = place => String(place).replace(/^rig\.(?=.)/, '').replace(/limits/g, 'rating').replace(/(scale|state|reading|axle)s(?=\[)/g, '$1')
+  .replace(/\[(\d+)\]/g, (_, n) => ` ${Number(n) + 1}`).replace(/\./g, ', ').replace(/_/g, ' ');
+
 /// All faults in one list that takes the focus; `go(place)` opens the step the field stands on.
 export function summary(faults, go) {
   const list = faults.map(fault => h('li', null, button(`${fault.what}`, () => {
@@ -125,7 +129,7 @@ export function summary(faults, go) {
       const field = byId(idOf(p)) || byId(idOf(p + '.value'));
       if (field) { field.focus(); field.scrollIntoView({block: 'center'}); return; }
     }
-  }, {class: 'link'}), fault.place ? h('span', {class: 'hint'}, ` ${fault.place}`) : null));
+  }, {class: 'link'}), fault.place ? h('span', {class: 'hint'}, ` (${inWords(fault.place)})`) : null));
   return h('div', {class: 'note over', id: 'faults', tabindex: '-1', role: 'group', 'aria-labelledby': 'faults-h', 'data-part': 'faults'},
     h('h2', {id: 'faults-h'}, faults.length === 1 ? 'One thing has to be put right' : `${faults.length} things have to be put right`), h('ul', null, list));
 }

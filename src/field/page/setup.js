@@ -11,7 +11,7 @@ import {stateStep} from './states.js';
 
 const steps = [
   ['client', 'Client', clientStep], ['rig', 'Rig', rigStep], ['scales', 'Scales', scalesStep],
-  ['limits', 'Ratings', limitsStep], ['day', 'The day', dayStep], ['state', 'First state', stateStep]];
+  ['limits', 'Ratings', limitsStep], ['day', 'The day', dayStep], ['state', 'State', stateStep]];
 
 /// Shows one step; `page` is {desk, draft, session: null | id being corrected, base: '#/new' | '#/s/ID/correct'}.
 export function setup(page, at) {
@@ -19,7 +19,7 @@ export function setup(page, at) {
   const index = Math.max(0, steps.findIndex(s => s[0] === at));
   const [name, words, build] = steps[index];
   const last = index === steps.length - 1;
-  const title = name === 'state' && page.session ? 'States' : words;
+  const title = name !== 'state' ? words : page.session ? 'States' : 'First state';
   let faults = page.faults || [];
 
   const draw = () => {
@@ -27,7 +27,7 @@ export function setup(page, at) {
     show(main,
       h('nav', {class: 'steps', 'aria-label': 'Steps of the set-up'}, h('ol', null, steps.map(([n, w], i) =>
         h('li', null, h('a', {href: `${page.base}/${n}`, 'aria-current': i === index ? 'step' : null, 'data-step': n},
-          h('span', {class: 'no', 'aria-hidden': 'true'}, i + 1), h('span', {class: 'w'}, n === 'state' && page.session ? 'States' : w)))))),
+          h('span', {class: 'no', 'aria-hidden': 'true'}, i + 1), h('span', {class: 'w'}, w)))))),
       h('h1', null, page.session ? `Correct: ${title.toLowerCase()}` : title),
       faults.length ? summary(faults, go) : null,
       h('form', {class: 'form', novalidate: true, 'data-form': name, onsubmit: event => { event.preventDefault(); forward(); }},

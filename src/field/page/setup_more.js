@@ -119,7 +119,7 @@ export function dayStep(page, draw) {
   const fault = draft.faults.get('weighed.at');
   return [
     h('div', {class: 'row'},
-      h('div', {class: 'f'}, h('label', {for: 'f-weighed-at'}, 'Day and time', h('span', {class: 'must'}, ' (needed)')), when, fault && h('p', {class: 'fault'}, fault)),
+      h('div', {class: 'f long'}, h('label', {for: 'f-weighed-at'}, 'Day and time', h('span', {class: 'must'}, ' (needed)')), when, fault && h('p', {class: 'fault'}, fault)),
       h('div', {class: 'f short'}, h('label', {for: 'weighed-offset'}, 'Offset'), zone)),
     text(draft, 'weighed.place', 'Place', {list: desk.places}),
     text(draft, 'weighed.technician', 'Who weighs', {list: desk.technicians, caps: 'words'}),

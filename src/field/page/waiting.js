@@ -4,13 +4,14 @@
 import {h, button, byId, dialog, say, alarm, show} from './dom.js';
 import * as queue from './queue.js';
 import * as kept from './kept.js';
+import {placeWords} from './positions.js';
 import {text, draftOf} from './form.js';
 import {clock, number, now, shortId} from './units.js';
 
-const words = item => item.kind === 'reading' ? `${item.body.load} ${item.body.unit || ''} at ${item.body.at} in “${item.body.state}”` :
+const words = item => item.kind === 'reading' ? `${item.body.load} ${item.body.unit || ''}, ${placeWords(item.body.at)}, in “${item.body.state}”` :
   item.kind === 'strike' ? `striking of reading ${item.body.reading}` : `state “${item.body.name}”`;
 const since = item => clock(now(new Date(item.at)));
-let spoken = 0;
+let spoken = 0, drawn = '';
 
 /// Draws the strip; called after every change of the queue or of the link.
 export function strip() {
@@ -19,6 +20,9 @@ export function strip() {
   place.hidden = !slow.length && !apart.length && kept.keeps();
   if (apart.length > spoken) alarm(apart.length === 1 ? 'One entry was refused and set apart.' : `${apart.length} entries were refused and set apart.`);
   spoken = apart.length;
+  const mark = JSON.stringify([slow.length, slow.length && slow[0].at, apart.length, kept.keeps(), waits.length > 0]);
+  if (mark === drawn) return;
+  drawn = mark;
   if (place.hidden) { show(place); return; }
   show(place,
     slow.length ? h('p', {'data-part': 'waits', 'data-count': String(slow.length)}, h('b', null, `… ${slow.length} ${slow.length === 1 ? 'waits' : 'wait'} since ${since(slow[0])}. `), 'Kept on this device; keep this page open.') : null,

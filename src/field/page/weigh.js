@@ -1,6 +1,6 @@
 // The weighing screen: states, the rig as a lever, its places as keys in plan view, and the figures beside or beneath.
 
-import {h, button, show, byId, arrive, tone, say, alarm, dialog} from './dom.js';
+import {h, button, show, byId, arrive, tone, say, alarm, dialog, whenFree} from './dom.js';
 import * as api from './api.js';
 import {tab} from './kept.js';
 import {figures} from './figures.js';
@@ -17,7 +17,7 @@ import {shortId} from './units.js';
 export function weighScreen(page) {
   const main = byId('main'), chosenAt = `steelyard.state.${page.id}`;
   let chosen = tab.get(chosenAt), spoken = '', drawn = false;
-  const top = h('div', {class: 'strip', id: 'strip'}), rig = h('div', {class: 'rig'}), side = h('div', {class: 'side', id: 'figures', tabindex: '-1'});
+  const top = h('div', {class: 'strip', id: 'strip'}), rig = h('div', {class: 'rig'}), side = h('div', {class: 'side', id: 'figures', tabindex: '-1'}), rest = h('div', {class: 'rest'});
 
   const states = () => together(page.view);
   const shared = {view: () => page.view, states, desk: page.desk, readOnly: () => !page.view.session.changeable, changed: () => redraw()};
@@ -25,12 +25,13 @@ export function weighScreen(page) {
   const choose = name => { chosen = name; tab.put(chosenAt, name); redraw(); };
 
   const redraw = () => {
-    if (!page.view) return;
+    if (!page.view || !drawn) return;
     const all = states(), view = page.view;
     if (!all.some(s => s.name === chosen)) chosen = (view.next && view.next.state) || (all[all.length - 1] || {}).name;
     const state = all.find(s => s.name === chosen);
     show(top, stripOf(view));
-    show(rig, stateTabs(all), state ? [rigOf(state, view), keysOf(state, view), stateNotes(state, view)] : h('p', null, 'No state yet.'), more(view));
+    show(rig, stateTabs(all), state ? [rigOf(state, view), keysOf(state, view), stateNotes(state, view)] : h('p', null, 'No state yet.'));
+    show(rest, more(view));
     show(side, figures(view, view.session.changeable ? {read} : {}));
   };
 
@@ -120,14 +121,14 @@ export function weighScreen(page) {
       main.dataset.screen = 'weigh';
       const sealed = view.session.sealed;
       show(main, h('div', {class: 'head'}, h('h1', null, view.session.title), h('p', {class: 'sub'}, [view.session.client, view.session.place, view.session.weighed_at.slice(0, 10)].filter(Boolean).join(' · ')),
-        sealed ? h('p', {class: 'note', 'data-part': 'sealed'}, `Sealed, number ${sealed.number}: nothing can be added.`) : null), top, h('div', {class: 'columns'}, rig, side));
+        sealed ? h('p', {class: 'note', 'data-part': 'sealed'}, `Sealed, number ${sealed.number}: nothing can be added.`) : null), top, h('div', {class: 'columns'}, rig, side, rest));
       arrive(view.session.title);
     }
     redraw();
     speak(view);
     entryView();
   };
-  return {view: taken, redraw};
+  return {view: view => whenFree(() => taken(view)), redraw: () => whenFree(redraw)};
 }
 
 /// A scale or a rating added to the session under way.
