@@ -1,7 +1,9 @@
-// Two sheets or two results as equal, apart from what cannot be the same: ids that were made anew, times of reading,
-// and what a browser enters nowhere.
+// Two sheets or two results as equal, apart from what cannot be the same: ids that were made anew, times of reading, and
+// what the page does not ask for because no figure rests on it.
 
-const apart = new Set(['session', 'uid', 'taken_at', 'x-job-card', 'at_time']);
+const anew = ['session', 'uid', 'taken_at', 'unit'];   // the page names the unit of every load
+const unasked = ['ride_heights', 'x-job-card'];
+const apart = new Set([...anew, ...unasked]);
 
 /// A copy without what cannot be the same.
 export function clean(value, top = true) {

@@ -11,8 +11,8 @@ export class Hand {
   constructor(page) { this.page = page; }
 
   tap(selector) { return this.page.locator(selector).first().tap(); }
-  /// One of a few side by side; the control lies over its label.
-  choose(label) { return this.tap(`.chip:has(> ${label}) > input`); }
+  /// One of a few side by side; whichever of control and label lies on top.
+  choose(label) { return this.tap(`.chip:has(> ${label})`); }
   act(name) { return this.tap(act(name)); }
   async type(selector, text) {
     await this.tap(selector);
@@ -115,7 +115,6 @@ export class Hand {
     await this.enter(`${at}.weight_distribution`, state.weight_distribution);
     await this.measured(`${at}.coupling_height`, state.coupling_height);
     await this.measured(`${at}.slope`, state.slope);
-    for (const [wheel, height] of Object.entries(state.ride_heights || {})) await this.enter(`${at}.ride_heights.${wheel}`, height);
   }
   async anotherState(state) {
     await this.act('another-state');
@@ -145,8 +144,8 @@ export class Hand {
     const led = await this.at(state, reading.at);
     await this.keys(reading.load);
     for (const scale of [reading.scale].flat().filter(Boolean)) {
-      const chip = this.page.locator(`#entry-scales .chip:has(> label[data-scale="${scale}"]) > input`);
-      if (!await chip.isChecked()) await chip.tap();
+      const chip = this.page.locator(`#entry-scales .chip:has(> label[data-scale="${scale}"])`);
+      if (!await chip.locator('input').isChecked()) await chip.tap();
     }
     const before = await this.kept();
     await this.tap(`dialog ${act('save')}`);
