@@ -15,7 +15,8 @@ namespace steelyard::field::http {
 struct Request {
   /// "GET" or "POST". HEAD is handed on as GET, and the server keeps the body back.
   std::string method = {};
-  /// Percent-decoded once; begins with '/', has no segment "." or "..", no "//", no backslash, no control character.
+  /// Percent-decoded once; begins with '/', has no segment "." or "..", no "//", no backslash, no control
+  /// character.
   std::string path = {};
   /// Decoded; a name given twice is refused before.
   std::map<std::string, std::string> query = {};
@@ -40,8 +41,9 @@ struct Response {
   std::string body = {};
   /// In place of `body`, for what is kept and sent many times.
   std::shared_ptr<const std::string> kept_body = {};
-  /// Set-Cookie, ETag, Content-Disposition, Retry-After, Cache-Control …; one that the server adds on its own is
-  /// replaced. Length, connection and date are the server's. A value with a control character makes the answer 500.
+  /// Set-Cookie, ETag, Content-Disposition, Retry-After, Cache-Control …; one that the server adds on its own
+  /// is replaced. Length, connection and date are the server's. A value with a control character makes the
+  /// answer 500.
   std::vector<std::pair<std::string, std::string>> headers = {};
 };
 

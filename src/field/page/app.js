@@ -76,7 +76,7 @@ async function inSession(id, part, step, mine) {
     return;
   }
   const page = {id, desk, view: null, refresh: () => stream && stream.refresh()};
-  show(byId('main'), h('p', {class: 'note'}, 'Asking the laptop …'));
+  show(byId('main'), h('p.note', 'Asking the laptop …'));
   screen = part === 'finish' ? finishScreen(page) : weighScreen(page);
   stream = follow(id, {
     view: view => {

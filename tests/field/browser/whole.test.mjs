@@ -2,6 +2,7 @@
 // workbook. The figures have to be those of the same sheet imported, which the reconciliation's own tests vouch for.
 
 import {execFileSync} from 'node:child_process';
+import {readFileSync} from 'node:fs';
 import {join} from 'node:path';
 import {test, main, check, same, until, sample, source} from './harness.mjs';
 import {Hand, counting, screen} from './hand.mjs';
@@ -62,9 +63,13 @@ for sheet in openpyxl.load_workbook(sys.argv[1]):
     for row in sheet.iter_rows(values_only=True):
         print(*[cell for cell in row if cell is not None], sep=chr(9))
 `, file], {encoding: 'utf8'});
-  for (const words of ['Tallow Creek Water Board', 'Ama Botha', 'survey utility 12']) check(cells.includes(words), `the workbook does not name ${words}`);
+  for (const words of ['Tallow Creek Water Board', 'WO-1182', 'survey utility 12']) check(cells.includes(words), `the workbook does not name ${words}`);
+  // Who took the findings is kept as a paper of the session.
+  const receipt = join(bench.folder, 'receipt.txt');
+  bench.run('attach', id, '--get', '1', '--to', receipt, '--store', bench.store);
+  check(readFileSync(receipt, 'utf8').includes('Received the findings: Ama Botha'), 'the receipt names who typed the name');
   const verified = bench.json('verify');
-  check(verified.sound === true || verified.ok === true, `verify: ${JSON.stringify(verified).slice(0, 300)}`);
+  same([verified.sound, verified.sealed, verified.unsealed], [true, 1, 0], 'verify: sound, sealed, unsealed');
   await until(async () => (await page.textContent('main')).includes('Sealed'), 'the page says that it is sealed');
 }
 
