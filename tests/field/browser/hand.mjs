@@ -39,6 +39,13 @@ export class Hand {
     await this.enter(`${place}.u`, m.u);
   }
   async open(server, hash = '') { await this.page.goto(server.page + hash); }
+  /// The weighing screen of a session that is in the store.
+  async weigh(server, id) {
+    await this.page.goto(`${server.page}#/s/${id}`);
+    await this.page.waitForSelector(`${screen('cautions')}, ${screen('weigh')}`);
+    if (await this.page.locator(screen('cautions')).count()) await this.act('acknowledge');
+    await this.page.waitForSelector(`${screen('weigh')} [data-part="keys"]`);
+  }
   async next(name) { await this.act('next-step'); await this.page.waitForSelector(screen(name)); }
 
   /// The whole set-up of a sheet, from the desk to the first weighing screen.
@@ -111,7 +118,12 @@ export class Hand {
   }
   /// A state by its preset, in the set-up or in the dialog for another one.
   async state(at, state) {
-    await this.tap(`[data-preset="${state.name}"]`);
+    const preset = this.page.locator(`[data-preset="${state.name}"]`);
+    if (await preset.count()) await preset.tap();
+    else {
+      await this.enter(`${at}.name`, state.name);
+      await this.choose(`label[for="${at}-hitched-${state.hitched ? 1 : 0}"]`);
+    }
     await this.enter(`${at}.weight_distribution`, state.weight_distribution);
     await this.measured(`${at}.coupling_height`, state.coupling_height);
     await this.measured(`${at}.slope`, state.slope);

@@ -7,7 +7,7 @@
 // wrote an error to the console, threw, broke its content security policy or asked anything of another origin.
 
 import {execFileSync, spawn} from 'node:child_process';
-import {mkdtempSync, rmSync, readFileSync} from 'node:fs';
+import {mkdtempSync, rmSync, readFileSync, writeFileSync} from 'node:fs';
 import {createRequire} from 'node:module';
 import {tmpdir} from 'node:os';
 import {join, resolve} from 'node:path';
@@ -33,6 +33,13 @@ export function check(truth, words) { if (!truth) throw new Error(words); }
 export function same(got, wanted, words) {
   const [a, b] = [JSON.stringify(got), JSON.stringify(wanted)];
   if (a !== b) throw new Error(`${words}: ${a}, and not ${b}`);
+}
+
+/// The sample rig's sheet with the readings that `keep(reading, state)` keeps.
+export function sampleRig(keep = () => true) {
+  const sheet = sample('tcw-012-pump-trailer.json');
+  for (const state of sheet.states) state.readings = state.readings.filter(reading => keep(reading, state));
+  return sheet;
 }
 
 /// Waits until `ask()` gives something true, and returns it.
@@ -83,9 +90,23 @@ class Bench {
   }
   run(...words) { return execFileSync(program, words, {cwd: this.folder, env: environment, encoding: 'utf8', maxBuffer: 1 << 28}); }
   json(...words) { return JSON.parse(this.run(...words, '--store', this.store, '--json')); }
-  import(...sheets) { for (const sheet of sheets) this.run('import', '--store', this.store, typeof sheet === 'string' ? join(source, 'sample_data', sheet) : sheet); }
+  import(file) {
+    this.make();
+    this.run('import', '--store', this.store, file);
+  }
+  make() {
+    if (!this.made) this.run('init', '--store', this.store);
+    this.made = true;
+  }
+  /// Imports a sheet of the test's own making.
+  sheet(sheet) {
+    const file = join(this.folder, `sheet-${this.sheets = (this.sheets || 0) + 1}.json`);
+    writeFileSync(file, JSON.stringify(sheet));
+    this.import(file);
+    return sheet.id;
+  }
   async serve(...words) {
-    if (!this.made) { try { this.run('init', '--store', this.store); } catch { /* import has made it */ } this.made = true; }
+    this.make();
     const server = await new Server(this.store, words).start();
     this.servers.push(server);
     return server;
