@@ -24,6 +24,7 @@ function link(how, error) {
   place.dataset.link = how;
   place.textContent = words;
   place.title = error ? error.message : '';
+  strip();
   byId('main').classList.toggle('away', how === 'lost');
 }
 
@@ -45,7 +46,7 @@ async function freshDesk() {
 
 async function route() {
   const mine = ++turn;
-  const steps = decodeURI(location.hash || '#/').split('/').slice(1).map(decodeURIComponent);
+  const steps = (location.hash || '#/').split('/').slice(1).map(decodeURIComponent);
   leave();
   byId('where').textContent = '';
   if (steps[0] !== 'new' && steps[2] !== 'correct') setting = null;

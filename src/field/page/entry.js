@@ -136,7 +136,7 @@ export function enterLoad(page, state, at) {
             h('div.f', h('label', {for: 'entry-raised'}, `By how much, in ${view.session.units.length}`),
               h('input', {id: 'entry-raised', type: 'text', inputmode: 'decimal', autocomplete: 'off', value: here.raised, oninput: event => { here.raised = event.target.value; }})))),
       h('div', {id: 'entry-offer'}),
-      h('section.before', {by: 'before-h'}, h('h3', {id: 'before-h'}, place.readings.length ? `Read here${count ? `: ${count}` : ''}` : 'Nothing read here yet'),
+      h('section.before', {by: 'before-h'}, h('h3', {id: 'before-h'}, place.readings.length ? `Read here${count ? ` (${count})` : ''}` : 'Nothing read here yet'),
         place.figure ? h('p.sub', `Settled: ${place.figure}`) : null,
         place.readings.length ? readingList(page, here.state, place, draw) : null)].filter(Boolean));
     drawLine();

@@ -80,7 +80,7 @@ export function measured(draft, place, label, unit, options = {}) {
 
 export function choice(draft, place, label, pairs, options = {}) {
   const control = h('select', {id: idOf(place), onchange: () => {
-    draft.set(place, options.number ? Number(control.value) : control.value);
+    draft.set(place, options.number && control.value !== '' ? Number(control.value) : control.value);
     if (options.then) options.then();
   }}, pairs.map(([value, words]) => h('option', {value}, words)));
   control.value = String(draft.get(place) ?? '');

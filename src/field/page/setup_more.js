@@ -83,7 +83,8 @@ export function limitRow(page, draft, at, draw) {
   const l = draft.get(at), kinds = kindsOf(page, draft), kind = (kinds.find(k => k[0] === l.of) || [])[2];
   if (l.of && !kind) kinds.push([l.of, l.of, {}]);
   const measure = kind ? kind.measure : loadLimit(l.of) ? 'load' : /d_value|dc_value/.test(l.of) ? 'force' : 'ratio';
-  const load = l.unit || (draft.root.units || page.units).load;
+  const own = draft.root.units.load, load = l.unit || own;
+  if (l.unit === own) delete l.unit;
   const tyre = /^wheel\./.test(l.of || ''), percent = measure === 'ratio';
   const before = l.of || '';
   return [
@@ -96,10 +97,10 @@ export function limitRow(page, draft, at, draw) {
     }}),
     l.of && tyre && l.load_index !== undefined ? h('div.row',
       figure(draft, `${at}.load_index`, 'Load index', {whole: true, required: true}),
-      choice(draft, `${at}.tyres`, 'Tyres at this end', [['', 'one'], [1, 'one'], [2, 'two']].slice(l.tyres ? 1 : 0), {number: true})) :
+      choice(draft, `${at}.tyres`, 'Tyres at this end', [[l.tyres === 1 ? 1 : '', 'one'], [2, 'two']], {number: true})) :
       h('div.row',
         figure(draft, `${at}.value`, kind && kind.minimum ? 'At least' : percent ? 'At most' : 'Rated at', {required: true, unit: percent ? '%' : measure === 'force' ? 'kN' : load, factor: percent ? 0.01 : 1}),
-        measure === 'load' ? choice(draft, `${at}.unit`, 'Unit on the plate', [['', load], ...['kg', 'lb'].filter(u => u !== load).map(u => [u, u])], {then: draw}) : null),
+        measure === 'load' ? choice(draft, `${at}.unit`, 'Unit on the plate', [['', own], own === 'kg' ? ['lb', 'lb'] : ['kg', 'kg']], {then: draw}) : null),
     tyre ? button(l.load_index === undefined ? 'Enter the tyre’s load index instead' : 'Enter a load instead', () => {
       if (l.load_index === undefined) { delete l.value; delete l.unit; l.load_index = ''; } else { delete l.load_index; delete l.tyres; }
       draft.keep();

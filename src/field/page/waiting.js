@@ -17,15 +17,17 @@ let spoken = 0, drawn = '';
 export function strip() {
   const place = byId('waiting'), waits = queue.waiting(), apart = queue.apart();
   const slow = waits.filter(i => Date.now() - i.at > 1500 || queue.hindrance());
-  place.hidden = !slow.length && !apart.length && kept.keeps();
+  const lost = byId('link').dataset.link === 'lost';
+  place.hidden = !slow.length && !apart.length && !lost && kept.keeps();
   if (apart.length > spoken) alarm(apart.length === 1 ? 'One entry was refused and set apart.' : `${apart.length} entries were refused and set apart.`);
   spoken = apart.length;
-  const mark = JSON.stringify([slow.length, slow.length && slow[0].at, apart.length, kept.keeps(), waits.length > 0]);
+  const mark = JSON.stringify([slow.length, slow.length && slow[0].at, apart.length, kept.keeps(), waits.length > 0, lost]);
   if (mark === drawn) return;
   drawn = mark;
   if (place.hidden) { show(place); return; }
   show(place,
     slow.length ? h('p', {part: 'waits', 'data-count': String(slow.length)}, h('b', `… ${slow.length} ${slow.length === 1 ? 'waits' : 'wait'} since ${since(slow[0])}. `), 'Kept on this device; keep this page open.') : null,
+    lost && !slow.length ? h('p', {part: 'lost'}, h('b', '✕ No answer from the laptop. '), 'Keep this page open: go on entering, it is kept here. Opening the page anew needs the laptop.') : null,
     apart.length ? h('p', {part: 'refused'}, h('b', `! ${apart.length} refused. `), 'Mend or discard.') : null,
     kept.keeps() ? null : h('p', h('b', '! This browser keeps nothing. '), 'Do not close or reload the page while readings wait.'),
     waits.length || apart.length ? button('Show', list, {class: 'b', act: 'show-waiting', k: 'show-waiting'}) : null);

@@ -70,7 +70,7 @@ export function weighScreen(page) {
     return [
       next && nextPlace && view.session.changeable ? h('button', {type: 'button', class: 'next', onclick: () => read(state.name, next.at), act: 'next', 'data-next': next.at, k: 'next'},
         h('span.next-mark', 'Next'), h('span', h('b', next.words), next.why ? h('span.sub', next.why) : null)) :
-        view.next && view.next.at && view.next.state !== state.name && view.session.changeable ? button(`Next: ${view.next.words}`, () => choose(view.next.state), {class: 'b next-else', act: 'next-state', k: 'next-state'}) : null,
+        view.next && view.next.at && view.next.state !== state.name && view.session.changeable ? button(`Next: ${view.next.words}`, () => choose(view.next.state), {class: 'b next-else', act: 'next-state', k: 'next-state'}) : !view.next && view.found && view.session.changeable ? h('p.note', 'Nothing is left to read that would tell more.') : null,
       h('div.plan', {part: 'keys'},
         h('h2.vehicle', view.rig.tow.label || 'Tow vehicle'), range(count('tow')).map(n => axle('tow', n)),
         view.rig.trailer ? [h('h2.vehicle.trailer', view.rig.trailer.label || 'Trailer'), support.map(p => key(p, true)), range(count('trailer')).map(n => axle('trailer', n))] : null),
