@@ -104,7 +104,7 @@ export class Hand {
     if (limit.load_index !== undefined) {
       await this.page.locator('section.card').nth(i).locator('button.link').tap();
       await this.enter(`${at}.load_index`, limit.load_index);
-      await this.enter(`${at}.tyres`, limit.tyres);
+      if (limit.tyres > 1) await this.enter(`${at}.tyres`, limit.tyres); // silent: one
     } else await this.enter(`${at}.value`, ratio ? Number((limit.value * 100).toPrecision(12)) : limit.value);
     for (const name of ['part', 'source', 'edition', 'read_by', 'with_weight_distribution', 'advice']) await this.enter(`${at}.${name}`, limit[name]);
   }
