@@ -5,6 +5,7 @@ import {check, until} from './harness.mjs';
 /// The id of the field for a place in the sheet, as form.js makes it.
 export const field = place => '#f-' + place.replace(/[^A-Za-z0-9_]+/g, '-');
 export const screen = name => `main[data-screen="${name}"]`;
+const quoted = text => `"${text.replace(/["\\]/g, '\\$&')}"`;
 const act = name => `[data-act="${name}"]`;
 
 export class Hand {
@@ -118,7 +119,7 @@ export class Hand {
   }
   /// A state by its preset, in the set-up or in the dialog for another one.
   async state(at, state) {
-    const preset = this.page.locator(`[data-preset="${state.name}"]`);
+    const preset = this.page.locator(`[data-preset=${quoted(state.name)}]`);
     if (await preset.count()) await preset.tap();
     else {
       await this.enter(`${at}.name`, state.name);
@@ -133,7 +134,7 @@ export class Hand {
     await this.page.waitForSelector('dialog[data-dialog="state"]');
     await this.state('states.0', state);
     await this.act('keep-state');
-    await this.page.waitForSelector(`[data-state="${state.name}"][aria-current]`);
+    await this.page.waitForSelector(`[data-state=${quoted(state.name)}][aria-current]`);
   }
   /// Makes the keys of a place stand open, by the walk that the page proposes or by the key of the place.
   async at(state, place) {
@@ -143,7 +144,7 @@ export class Hand {
       if (here[0] === state && here[1] === place) return true;
       await entry.locator(act('close')).tap();
     }
-    const tab = this.page.locator(`button[data-state="${state}"]`);
+    const tab = this.page.locator(`button[data-state=${quoted(state)}]`);
     if (await tab.getAttribute('aria-current') === null) await tab.tap();
     const key = this.page.locator(`[data-place="${place}"]`);
     if (!await key.isVisible()) await this.page.locator('details[data-k^="whole"] > summary').tap();
