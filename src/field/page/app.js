@@ -78,6 +78,7 @@ async function inSession(id, part, step, mine) {
   }
   const page = {id, desk, view: null, refresh: () => stream && stream.refresh()};
   show(byId('main'), h('p.note', 'Asking the laptop …'));
+  byId('main').focus({preventScroll: true}); // what was pressed is gone
   screen = part === 'finish' ? finishScreen(page) : weighScreen(page);
   stream = follow(id, {
     view: view => {

@@ -25,6 +25,7 @@ export function enterLoad(page, state, at) {
     Object.assign(here, {state: toState, at: toAt, why, typed: '', raised: '', sure: false, told: '', offered: null,
       scales: scale ? scale.filter(id => all.some(s => s.id === id)) : all.length === 1 ? [all[0].id] : []});
     here.named = Boolean(scale && scale.length) || all.length < 2;
+    Object.assign(box.dataset, {state: toState, at: toAt});
     draw();
   };
   const type = sign => {

@@ -44,7 +44,8 @@ export function scaleRow(draft, at) {
   return [
     text(draft, `${at}.serial`, 'Serial number', {caps: 'characters'}),
     h('div.row', figure(draft, `${at}.capacity`, 'Capacity', {unit: load}), figure(draft, `${at}.division`, 'Division', {unit: load})),
-    h('div.row', text(draft, `${at}.certificate`, 'Certificate', {caps: 'characters'}), text(draft, `${at}.due`, 'Holds until', {type: 'date'}))];
+    h('div.row', text(draft, `${at}.certificate`, 'Certificate', {caps: 'characters'}), text(draft, `${at}.calibrated`, 'Calibrated', {type: 'date'}), text(draft, `${at}.due`, 'Holds until', {type: 'date'})),
+    h('div.row', figure(draft, `${at}.gain_u`, 'How sure its calibration is, plus or minus', {unit: '%', factor: 0.01}), figure(draft, `${at}.repeatability`, 'Repeats within, plus or minus', {unit: load}))];
 }
 
 export function limitsStep(page, draw) {
@@ -107,6 +108,10 @@ export function limitRow(page, draft, at, draw) {
     }, {class: 'link'}) : null,
     kind && kind.part ? text(draft, `${at}.part`, 'On which part', {list: ['vehicle', 'towbar plate', 'ball', 'coupling head', 'drawbar']}) : null,
     text(draft, `${at}.source`, 'Where it was read', {required: true, list: sources}),
+    h('details.fold', {k: `${at}-more`}, h('summary', 'Edition, who read it'),
+      text(draft, `${at}.edition`, 'Edition of the handbook'), text(draft, `${at}.read_by`, 'Who read it', {caps: 'words'})),
+    draft.root.rig.trailer ? choice(draft, `${at}.with_weight_distribution`, 'Holds', [['', 'in every state'], [true, 'with weight distribution only'], [false, 'without weight distribution only']],
+      {then: () => draft.set(`${at}.with_weight_distribution`, {true: true, false: false}[l.with_weight_distribution])}) : null,
     tick(draft, `${at}.advice`, 'Advice, not a rating')];
 }
 
