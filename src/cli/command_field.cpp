@@ -172,7 +172,7 @@ field::http::Options CommandField::server_options() const {
 
 void CommandField::announce(Streams& streams, unsigned port, const std::optional<std::string>& code) const {
   const std::string address = listening_at();
-  std::vector<std::string> hosts = field::is_every_address(address) ? field::local_addresses() : std::vector{address};
+  std::vector<std::string> hosts = field::is_every_address(address) ? field::local_addresses(address == "::") : std::vector{address};
   if (hosts.empty()) hosts = {"127.0.0.1"};
   const bool tls = !certificate_.empty();
   if (json_.wanted()) {

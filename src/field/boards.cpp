@@ -1,10 +1,10 @@
 #include "field/boards.hpp"
 
 #include <algorithm>
+#include <exception>
 #include <utility>
 
 #include "field/view.hpp"
-#include "reconcile/reconcile.hpp"
 
 namespace steelyard::field {
 namespace {
@@ -82,6 +82,7 @@ void Boards::watch(const std::string& session, reports::Region words, std::share
   }
   Board& board = found->second;
   board.used = ++uses_;
+  std::erase_if(board.watching, [](const auto& one) { return one.stream->closed(); });
   if (board.shown > 0) stream->send(event_text("view", *view_of(board, words)));
   board.watching.push_back({words, std::move(stream)});
 }
@@ -137,7 +138,7 @@ void Boards::solve_one(std::unique_lock<std::mutex>& lock, const std::string& id
   if (anything_to_solve(*session)) {
     try {
       solved = std::make_shared<const issued::Solved>(issued::solve(*session));
-    } catch (const reconcile::NotSolved& error) {
+    } catch (const std::exception& error) {  // NotSolved says why; nothing else may end this thread
       why_not = error.what();
     }
   }

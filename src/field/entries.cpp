@@ -14,15 +14,25 @@ json sheet_of(const rig::Session& session) {
   return json::parse(sheet::write(session));
 }
 
-/// Reads the whole sheet; places in what was added, at `added`, are told as they stand in the body.
-Entry read_whole(const json& whole, const std::string& added) {
+/// Where something of the body stands in the whole sheet, and where it stood in the body.
+struct Moved {
+  std::string whole, body;
+};
+
+/// Reads the whole sheet; places in what was added are told as they stand in the body.
+Entry read_whole(const json& whole, const std::vector<Moved>& added) {
   std::string text;
   sheet::append_json(text, whole);
   sheet::Read read = sheet::read(text);
   for (sheet::Fault& fault : read.faults)
-    if (fault.place.starts_with(added)) {
-      fault.place.erase(0, added.size());
+    for (const Moved& one : added) {
+      const std::size_t end = one.whole.size();
+      const bool inside = fault.place.starts_with(one.whole) &&
+                          (fault.place.size() == end || fault.place[end] == '.' || fault.place[end] == '[');
+      if (!inside) continue;
+      fault.place.replace(0, end, one.body);
       if (fault.place.starts_with('.')) fault.place.erase(0, 1);
+      break;
     }
   return {std::move(read.session), std::move(read.faults)};
 }
@@ -48,10 +58,38 @@ std::string place_of(const char* list, std::size_t index) {
   return std::string(list) + '[' + std::to_string(index) + ']';
 }
 
+/// The scale of that name, or null.
+json* scale_named(json& scales, const json& id) {
+  const auto found = std::find_if(scales.begin(), scales.end(), [&](const json& one) { return one["id"] == id; });
+  return found == scales.end() ? nullptr : &*found;
+}
+
+/// Appends a scale, or puts one whose id is there in its place: the very same again is no fault, and another is told by
+/// the store. Gives its index.
+std::size_t put_scale(json& scales, json given) {
+  json* const there = given.is_object() && given.contains("id") ? scale_named(scales, given["id"]) : nullptr;
+  if (!there) {
+    scales.push_back(std::move(given));
+    return scales.size() - 1;
+  }
+  if (!given.contains("zero_after") && there->contains("zero_after")) given["zero_after"] = (*there)["zero_after"];
+  *there = std::move(given);
+  return static_cast<std::size_t>(there - &scales[0]);
+}
+
+/// Drops, behind the first `stored` ratings, those that are there already.
+void drop_repeated(std::vector<rig::Limit>& limits, std::size_t stored) {
+  for (std::size_t i = limits.size(); i > stored; --i) {
+    const auto one = limits.begin() + static_cast<std::ptrdiff_t>(i) - 1;
+    if (std::find(limits.begin(), one, *one) != one) limits.erase(one);
+  }
+}
+
 /// Sets what one state has got besides; what it is not asked for is a fault.
-void complete_state(json& state, const std::string& name, const json& given, std::vector<sheet::Fault>& faults) {
+void complete_state(json& state, const Moved& at, const json& given, std::vector<Moved>& moved,
+                    std::vector<sheet::Fault>& faults) {
   if (!given.is_object()) {
-    faults.push_back({"states." + name, "must be an object"});
+    faults.push_back({at.body, "must be an object"});
     return;
   }
   for (const auto& [key, value] : given.items()) {
@@ -60,8 +98,9 @@ void complete_state(json& state, const std::string& name, const json& given, std
     else if (key == "ride_heights" && value.is_object())
       for (const auto& [where, height] : value.items()) state[key][where] = height;
     else
-      faults.push_back({"states." + name + '.' + key, "cannot be added; coupling_height, slope and ride_heights can"});
+      faults.push_back({at.body + '.' + key, "cannot be added; coupling_height, slope and ride_heights can"});
   }
+  moved.push_back(at);
 }
 
 }  // namespace
@@ -109,7 +148,7 @@ Entry with_reading(const rig::Session& session, std::string_view body) {
   json& readings = list_of(*state, "readings");
   readings.push_back(std::move(*given));
   const auto index = static_cast<std::size_t>(state - &whole["states"][0]);
-  return read_whole(whole, place_of("states", index) + '.' + place_of("readings", readings.size() - 1));
+  return read_whole(whole, {{place_of("states", index) + '.' + place_of("readings", readings.size() - 1), ""}});
 }
 
 Entry with_state(const rig::Session& session, std::string_view body) {
@@ -124,7 +163,7 @@ Entry with_state(const rig::Session& session, std::string_view body) {
                                 [&](const json& state) { return state["name"] == (*given)["name"]; }),
                  states.end());
   states.push_back(std::move(*given));
-  return read_whole(whole, place_of("states", states.size() - 1));
+  return read_whole(whole, {{place_of("states", states.size() - 1), ""}});
 }
 
 Entry with_additions(const rig::Session& session, std::string_view body) {
@@ -132,14 +171,27 @@ Entry with_additions(const rig::Session& session, std::string_view body) {
   auto given = object_of(body, entry.faults);
   if (!given) return entry;
   json whole = sheet_of(session);
+  std::vector<Moved> moved;
   for (const auto& [key, value] : given->items()) {
     if ((key != "scales" && key != "limits") || !value.is_array()) return fault(key, "give scales or limits, as lists");
+<<<<<<< HEAD
     json& list = list_of(key == "scales" ? whole : whole["rig"], key.c_str());
     // The very same once more is the same request sent again.
     for (const json& one : value)
       if (std::find(list.begin(), list.end(), one) == list.end()) list.push_back(one);
+=======
+    const bool scales = key == "scales";
+    json& list = list_of(scales ? whole : whole["rig"], key.c_str());
+    for (std::size_t i = 0; i < value.size(); ++i) {
+      if (!scales) list.push_back(value[i]);
+      const std::size_t index = scales ? put_scale(list, value[i]) : list.size() - 1;
+      moved.push_back({(scales ? "" : "rig.") + place_of(key.c_str(), index), place_of(key.c_str(), i)});
+    }
+>>>>>>> service
   }
-  return read_whole(whole, "");
+  entry = read_whole(whole, moved);
+  if (entry.session) drop_repeated(entry.session->rig.limits, session.rig.limits.size());
+  return entry;
 }
 
 Entry with_completions(const rig::Session& session, std::string_view body) {
@@ -147,25 +199,28 @@ Entry with_completions(const rig::Session& session, std::string_view body) {
   auto given = object_of(body, entry.faults);
   if (!given) return entry;
   json whole = sheet_of(session);
+  std::vector<Moved> moved;
   for (const auto& [key, value] : given->items()) {
     if ((key != "zero_after" && key != "states") || !value.is_object())
       return fault(key, "give zero_after or states, as objects");
     for (const auto& [name, what] : value.items()) {
+      const std::string place = key + '.' + name;
       if (key == "states") {
         json* const state = state_named(whole, name);
-        if (!state) return fault("states." + name, "the session has no such state");
-        complete_state(*state, name, what, entry.faults);
+        if (!state) return fault(place, "the session has no such state");
+        const auto index = static_cast<std::size_t>(state - &whole["states"][0]);
+        complete_state(*state, {place_of("states", index), place}, what, moved, entry.faults);
         continue;
       }
       json& scales = list_of(whole, "scales");
-      const auto scale =
-          std::find_if(scales.begin(), scales.end(), [&](const json& one) { return one["id"] == name; });
-      if (scale == scales.end()) return fault("zero_after." + name, "the session has no such scale");
+      json* const scale = scale_named(scales, name);
+      if (!scale) return fault(place, "the session has no such scale");
       (*scale)["zero_after"] = what;
+      moved.push_back({place_of("scales", static_cast<std::size_t>(scale - &scales[0])) + ".zero_after", place});
     }
   }
   if (!entry.faults.empty()) return entry;
-  return read_whole(whole, "");
+  return read_whole(whole, moved);
 }
 
 }  // namespace steelyard::field

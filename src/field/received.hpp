@@ -22,4 +22,7 @@ std::optional<Receipt> receipt_of(const store::Store& store, const std::string& 
 void attach_receipt(store::Store& store, const rig::Session& session, const std::string& receiver,
                     const std::string& handed_over_by, const std::string& at);
 
+/// True where this receiver's is among what the standing revision holds.
+bool has_receipt(const store::Store& store, const std::string& session, const std::string& receiver);
+
 }  // namespace steelyard::field

@@ -196,11 +196,13 @@ void Service::Impl::start_session_call(const CallPtr& call) {
     const reports::Region words = words_in(call->request);
     if (rest.empty())
       on_store(call, [this, words](Call& one) {
+        look_for_changes();
         if (!boards.session(one.path.id)) publish(one.path.id);
         boards.answer(one.path.id, words, std::move(one.reply));
       });
     else if (rest == "events")
       on_store(call, [this, words](Call& one) {
+        look_for_changes();
         if (!boards.session(one.path.id)) publish(one.path.id);
         boards.watch(one.path.id, words, one.reply.stream());
       });
@@ -283,6 +285,7 @@ void Service::Impl::watch_line(const CallPtr& call) {
   }
   auto stream = call->reply.stream();
   const std::scoped_lock lock(line_mutex);
+  std::erase_if(line_streams, [](const auto& one) { return one->closed(); });
   if (line_text) stream->send(line_text);
   line_streams.push_back(std::move(stream));
 }

@@ -35,6 +35,7 @@ http::Response kept(bool already, const std::string& id) {
   return json_answer(already ? 200 : 201, out.text());
 }
 
+<<<<<<< HEAD
 http::Response revision_answer(int status, const rig::Session& session) {
   reports::JsonText out;
   out.begin_object().field("id", session.id).field("revision", session.revision).end_object();
@@ -46,6 +47,22 @@ http::Response seal_answer(int status, const store::Seal& seal, const std::strin
   out.begin_object().field("head", seal.head).field("number", seal.number).field("by", seal.by).field("at", seal.at);
   out.field("not_solved", not_solved.empty() ? std::nullopt : std::optional(not_solved)).end_object();
   return json_answer(status, out.text());
+=======
+http::Response sealed_answer(int status, const store::Seal& seal, const std::string& not_solved) {
+  reports::JsonText out;
+  out.begin_object().field("head", seal.head).field("number", seal.number).field("by", seal.by).field("at", seal.at);
+  out.field("not_solved", not_solved.empty() ? std::nullopt : std::optional(not_solved));
+  return json_answer(status, out.end_object().text());
+}
+
+/// True where this very correction was made last, as when its answer got lost.
+bool is_corrected(const rig::Session& standing, rig::Session corrected, const std::string& why, const std::string& by) {
+  if (!standing.revised || standing.revised->why != why || standing.revised->by != by) return false;
+  corrected.revision = standing.revision;
+  corrected.replaces = standing.replaces;
+  corrected.revised = standing.revised;
+  return corrected == standing;
+>>>>>>> service
 }
 
 }  // namespace
@@ -63,8 +80,13 @@ void Service::Impl::publish(const std::string& id) {
 void Service::Impl::look_for_changes() {
   const std::int64_t now = store.changes();
   if (now == changes_seen) return;
-  changes_seen = now;
-  for (const std::string& id : boards.after_a_change()) publish(id);
+  bool all = true;
+  for (const std::string& id : boards.after_a_change()) try {
+      publish(id);
+    } catch (const store::Refused&) {  // another program writes just now: again at the next look
+      all = false;
+    }
+  if (all) changes_seen = now;
 }
 
 void Service::Impl::add_session(Call& call) {
@@ -112,9 +134,17 @@ void Service::Impl::add_strike(Call& call) {
   if (is_blank(strike.why)) faults.push_back({"why", "must say why the reading does not count"});
   // The sheet's rules for a strike hold here as well.
   rig::Session struck = current(call.path.id);
+  bool there = false;
   for (rig::State& state : struck.states)
     for (rig::Reading& one : state.readings)
-      if (one.id == reading && !one.struck) one.struck = strike;
+      if (one.id == reading) {
+        there = true;
+        if (!one.struck) one.struck = strike;
+      }
+  if (faults.empty() && !there) {
+    call.reply(error_answer(404, "the session has no reading " + reading + "; look at it again"));
+    return;
+  }
   if (faults.empty()) faults = sheet::check(struck);
   if (!faults.empty()) {
     call.reply(faults_answer(not_stored, faults));
@@ -157,9 +187,9 @@ void Service::Impl::extend(Call& call, bool completing) {
     call.reply(faults_answer(not_stored, entry.faults));
     return;
   }
-  store.extend(call.path.id, *entry.session);
-  publish(call.path.id);
-  call.reply(kept(false, call.path.id));
+  const bool already = store.extend(call.path.id, *entry.session) == session;
+  if (!already) publish(call.path.id);
+  call.reply(kept(already || completing, call.path.id));
 }
 
 void Service::Impl::correct(Call& call) {
@@ -179,6 +209,7 @@ void Service::Impl::correct(Call& call) {
     call.reply(faults_answer(not_stored, faults));
     return;
   }
+<<<<<<< HEAD
   const rig::Session stands = current(call.path.id);
   corrected->revision = stands.revision;
   corrected->replaces = stands.replaces;
@@ -191,6 +222,16 @@ void Service::Impl::correct(Call& call) {
       store.revise(stands, *corrected, text_in(*body, "why"), text_in(*body, "by"));
   publish(call.path.id);
   call.reply(revision_answer(201, revised));
+=======
+  const rig::Session standing = current(call.path.id);
+  const std::string why = text_in(*body, "why"), by = text_in(*body, "by");
+  const bool already = is_corrected(standing, *corrected, why, by);
+  const int revision = already ? standing.revision : store.revise(standing, *corrected, why, by).revision;
+  if (!already) publish(call.path.id);
+  reports::JsonText out;
+  out.begin_object().field("id", call.path.id).field("revision", revision).end_object();
+  call.reply(json_answer(already ? 200 : 201, out.text()));
+>>>>>>> service
 }
 
 void Service::Impl::seal(Call& call) {
@@ -203,18 +244,34 @@ void Service::Impl::seal(Call& call) {
     return;
   }
   const rig::Session session = current(call.path.id);
+<<<<<<< HEAD
   if (const auto sealed = store.record_of(call.path.id).seal) {  // sent again
     call.reply(seal_answer(200, *sealed, ""));
     return;
   }
   const issued::Issue issue = issued::issue(session);
+=======
+>>>>>>> service
   const std::string receiver = text_in(*body, "received_by");
+  if (const auto there = store.record_of(call.path.id).seal) {
+    if (there->by != by || (!is_blank(receiver) && !has_receipt(store, session.id, receiver)))
+      call.reply(error_answer(409, "the session is sealed already, by " + there->by +
+                                       "; what changed since goes into a correction"));
+    else
+      call.reply(sealed_answer(200, *there, ""));
+    return;
+  }
+  const issued::Issue issue = issued::issue(session);
   if (!is_blank(receiver)) attach_receipt(store, session, receiver, by, options.now());
   auto sealing = store.begin_sealing();
   const store::Seal seal = sealing.add(store.load(call.path.id), by, {issue.engine, issue.build, issue.result});
   sealing.commit();
   publish(call.path.id);
+<<<<<<< HEAD
   call.reply(seal_answer(201, seal, issue.not_solved));
+=======
+  call.reply(sealed_answer(201, seal, issue.not_solved));
+>>>>>>> service
 }
 
 void Service::Impl::send_sheet(Call& call) {

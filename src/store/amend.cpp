@@ -21,19 +21,23 @@ const rig::Reading* find_reading(const rig::Session& session, std::string_view s
   return nullptr;
 }
 
+[[noreturn]] void in_conflict(const Connection& connection, std::string_view what) {
+  throw Conflict(about(connection.path(), what));
+}
+
 /// What was read stays read: an amendment may strike a reading, never drop or alter it.
 void check_readings(const Connection& connection, const rig::Session& standing, const rig::Session& corrected) {
   for (const rig::State& state : standing.states)
     for (const rig::Reading& reading : state.readings) {
       const rig::Reading* const found = find_reading(corrected, state.name, reading.id);
       if (!found)
-        refuse(connection, "the amended sheet leaves out reading " + reading.id + " of state " + state.name +
-                               "; give it as it was and strike it with the reason");
+        in_conflict(connection, "the amended sheet leaves out reading " + reading.id + " of state " + state.name +
+                                  "; give it as it was and strike it with the reason");
       rig::Reading as_it_was = *found;
       if (!reading.struck) as_it_was.struck.reset();
       if (as_it_was != reading)
-        refuse(connection, "the amended sheet alters reading " + reading.id + " of state " + state.name +
-                               "; give it as it was, strike it with the reason, and add another");
+        in_conflict(connection, "the amended sheet alters reading " + reading.id + " of state " + state.name +
+                                  "; give it as it was, strike it with the reason, and add another");
     }
 }
 

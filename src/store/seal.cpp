@@ -49,8 +49,8 @@ std::int64_t key_of_content(Connection& connection, const rig::Session& expected
     if (one.revision == expected.revision && read_session(connection, one.key) == expected) return one.key;
   }
   if (!known) return store::key_of(connection, expected.id);
-  throw Refused(about(connection.path(), "session " + expected.id +
-                                             " was changed while it was being sealed; look at it and repeat"));
+  throw Conflict(about(connection.path(), "session " + expected.id +
+                                              " was changed while it was being sealed; look at it and repeat"));
 }
 
 }  // namespace
@@ -239,8 +239,8 @@ Seal Store::Sealing::add(const rig::Session& expected, std::string_view by, cons
     throw Refused(about(connection.path(), "a seal needs a name: say who seals session " + expected.id));
   const std::int64_t key = key_of_content(connection, expected);
   if (is_sealed(connection, key))
-    throw Refused(about(connection.path(), "session " + name_of(connection, key) +
-                                               " is sealed already; steelyard amend opens a new revision"));
+    throw Closed(about(connection.path(), "session " + name_of(connection, key) +
+                                              " is sealed already; steelyard amend opens a new revision"));
   state.broken = true;  // until the whole seal is in
   state.seal_earlier(expected, by, issued);
   Seal seal = state.set(key, by, issued);
