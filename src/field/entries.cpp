@@ -174,12 +174,6 @@ Entry with_additions(const rig::Session& session, std::string_view body) {
   std::vector<Moved> moved;
   for (const auto& [key, value] : given->items()) {
     if ((key != "scales" && key != "limits") || !value.is_array()) return fault(key, "give scales or limits, as lists");
-<<<<<<< HEAD
-    json& list = list_of(key == "scales" ? whole : whole["rig"], key.c_str());
-    // The very same once more is the same request sent again.
-    for (const json& one : value)
-      if (std::find(list.begin(), list.end(), one) == list.end()) list.push_back(one);
-=======
     const bool scales = key == "scales";
     json& list = list_of(scales ? whole : whole["rig"], key.c_str());
     for (std::size_t i = 0; i < value.size(); ++i) {
@@ -187,7 +181,6 @@ Entry with_additions(const rig::Session& session, std::string_view body) {
       const std::size_t index = scales ? put_scale(list, value[i]) : list.size() - 1;
       moved.push_back({(scales ? "" : "rig.") + place_of(key.c_str(), index), place_of(key.c_str(), i)});
     }
->>>>>>> service
   }
   entry = read_whole(whole, moved);
   if (entry.session) drop_repeated(entry.session->rig.limits, session.rig.limits.size());

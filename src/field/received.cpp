@@ -25,7 +25,6 @@ std::string line_from(std::string_view text, std::size_t from) {
 
 }  // namespace
 
-<<<<<<< HEAD
 std::optional<Receipt> receipt_of(const store::Store& store, const std::string& session) {
   std::optional<Receipt> last;
   for (const store::Attachment& one : store.attachments(session)) {
@@ -36,26 +35,19 @@ std::optional<Receipt> receipt_of(const store::Store& store, const std::string& 
       last = Receipt{line_from(text, received.size()), line_from(text, at + at_line.size())};
   }
   return last;
-=======
+}
+
 bool has_receipt(const store::Store& store, const std::string& session, const std::string& receiver) {
   for (const store::Attachment& one : store.attachments(session))
     if (one.what == what && one.there && store.attached_bytes(session, one.number).starts_with(first_line(receiver)))
       return true;
   return false;
->>>>>>> service
 }
 
 void attach_receipt(store::Store& store, const rig::Session& session, const std::string& receiver,
                     const std::string& handed_over_by, const std::string& at) {
-<<<<<<< HEAD
-  for (const store::Attachment& one : store.attachments(session.id))
-    if (one.what == what && one.there && store.attached_bytes(session.id, one.number).starts_with(first_line(receiver)))
-      return;
-  const std::string text = first_line(receiver) + "Handed over by: " + one_line(handed_over_by) + std::string(at_line) + at +
-=======
   if (has_receipt(store, session.id, receiver)) return;
-  const std::string text = first_line(receiver) + "Handed over by: " + handed_over_by + "\nAt: " + at +
->>>>>>> service
+  const std::string text = first_line(receiver) + "Handed over by: " + one_line(handed_over_by) + std::string(at_line) + at +
                            "\nSession: " + session.id + ", revision " + std::to_string(session.revision) + "\n";
   store::Attachment attachment;
   attachment.what = what;

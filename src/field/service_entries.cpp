@@ -35,19 +35,6 @@ http::Response kept(bool already, const std::string& id) {
   return json_answer(already ? 200 : 201, out.text());
 }
 
-<<<<<<< HEAD
-http::Response revision_answer(int status, const rig::Session& session) {
-  reports::JsonText out;
-  out.begin_object().field("id", session.id).field("revision", session.revision).end_object();
-  return json_answer(status, out.text());
-}
-
-http::Response seal_answer(int status, const store::Seal& seal, const std::string& not_solved) {
-  reports::JsonText out;
-  out.begin_object().field("head", seal.head).field("number", seal.number).field("by", seal.by).field("at", seal.at);
-  out.field("not_solved", not_solved.empty() ? std::nullopt : std::optional(not_solved)).end_object();
-  return json_answer(status, out.text());
-=======
 http::Response sealed_answer(int status, const store::Seal& seal, const std::string& not_solved) {
   reports::JsonText out;
   out.begin_object().field("head", seal.head).field("number", seal.number).field("by", seal.by).field("at", seal.at);
@@ -62,7 +49,6 @@ bool is_corrected(const rig::Session& standing, rig::Session corrected, const st
   corrected.replaces = standing.replaces;
   corrected.revised = standing.revised;
   return corrected == standing;
->>>>>>> service
 }
 
 }  // namespace
@@ -209,20 +195,6 @@ void Service::Impl::correct(Call& call) {
     call.reply(faults_answer(not_stored, faults));
     return;
   }
-<<<<<<< HEAD
-  const rig::Session stands = current(call.path.id);
-  corrected->revision = stands.revision;
-  corrected->replaces = stands.replaces;
-  corrected->revised = stands.revised;
-  if (*corrected == stands) {  // the same correction sent again, or none
-    call.reply(revision_answer(200, stands));
-    return;
-  }
-  const rig::Session revised =
-      store.revise(stands, *corrected, text_in(*body, "why"), text_in(*body, "by"));
-  publish(call.path.id);
-  call.reply(revision_answer(201, revised));
-=======
   const rig::Session standing = current(call.path.id);
   const std::string why = text_in(*body, "why"), by = text_in(*body, "by");
   const bool already = is_corrected(standing, *corrected, why, by);
@@ -231,7 +203,6 @@ void Service::Impl::correct(Call& call) {
   reports::JsonText out;
   out.begin_object().field("id", call.path.id).field("revision", revision).end_object();
   call.reply(json_answer(already ? 200 : 201, out.text()));
->>>>>>> service
 }
 
 void Service::Impl::seal(Call& call) {
@@ -244,14 +215,6 @@ void Service::Impl::seal(Call& call) {
     return;
   }
   const rig::Session session = current(call.path.id);
-<<<<<<< HEAD
-  if (const auto sealed = store.record_of(call.path.id).seal) {  // sent again
-    call.reply(seal_answer(200, *sealed, ""));
-    return;
-  }
-  const issued::Issue issue = issued::issue(session);
-=======
->>>>>>> service
   const std::string receiver = text_in(*body, "received_by");
   if (const auto there = store.record_of(call.path.id).seal) {
     if (there->by != by || (!is_blank(receiver) && !has_receipt(store, session.id, receiver)))
@@ -267,11 +230,7 @@ void Service::Impl::seal(Call& call) {
   const store::Seal seal = sealing.add(store.load(call.path.id), by, {issue.engine, issue.build, issue.result});
   sealing.commit();
   publish(call.path.id);
-<<<<<<< HEAD
-  call.reply(seal_answer(201, seal, issue.not_solved));
-=======
   call.reply(sealed_answer(201, seal, issue.not_solved));
->>>>>>> service
 }
 
 void Service::Impl::send_sheet(Call& call) {
