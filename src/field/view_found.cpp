@@ -8,6 +8,7 @@
 
 #include "assess/deciding.hpp"
 #include "field/view.hpp"
+#include "reports/words/cautions.hpp"
 #include "reports/words/rows.hpp"
 #include "reports/words/suspicion.hpp"
 #include "reports/words/terms.hpp"
@@ -163,6 +164,15 @@ class Found {
     out_.end_array();
   }
 
+  /// What the figures do not say; the same as in every report.
+  void cautions() {
+    out_.key("cautions").begin_array();
+    out_.value(
+        "These figures hold for the rig as it stands here: any change of load changes them. The ratings are as read from "
+        "the sources named, not certified here; local law, licence, insurer and makers come first.");
+    out_.value(reports::caution::no_trade_weighing).value(reports::caution::over_a_rating).end_array();
+  }
+
   void open() {
     // Quantities that lack the same weighing stand together, in the order in which they came.
     std::vector<std::pair<std::string, std::vector<std::string>>> needs;
@@ -278,6 +288,7 @@ void write_found(JsonText& out, const Seen& seen, const Wording& wording) {
     found.loads();
     found.margins();
     found.open();
+    found.cautions();
   }
   out.end_object();
 }

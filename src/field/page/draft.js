@@ -25,7 +25,8 @@ export function newDraft(desk) {
     format: 'steelyard-session/1', id: uuid(), units,
     weighed: {at: now().slice(0, 16) + ':00' + now().slice(19), place: (desk.places || [])[0] || '', technician: (desk.technicians || [])[0] || ''},
     client: {uid: shortId()}, conditions: {}, carried: {}, scales: [],
-    rig: {tow_vehicle: {uid: shortId(), axles: [{at: 0, group: 'front'}, {at: null, group: 'rear'}]}, limits: []},
+    rig: {tow_vehicle: {uid: shortId(), axles: [{at: 0, group: 'front'}, {at: null, group: 'rear'}]},
+      trailer: {uid: shortId(), axles: 1, suspension: 'single'}, limits: []},
     states: [{name: '', hitched: false, readings: []}]});
 }
 export const draftWaits = () => kept.get(key) !== null;

@@ -7,7 +7,7 @@ export function figures(view, act) {
   const found = view.found;
   if (!found) return [h('section.card', {part: 'verdict'}, h('h2', 'Figures'), h('p', 'They come with the first reading.'))];
   if (!found.solved) return [h('section.card', {part: 'verdict', 'data-tone': 'unknown'}, h('h2', tone({tone: 'unknown', sign: '?'}, 'No figures yet')), h('p', found.why_not))];
-  return [verdict(found), suspects(found, act), margins(found), loads(found), openOnes(found)];
+  return [verdict(found), suspects(found, act), margins(found), loads(found), openOnes(found), cautions(found)];
 }
 
 function verdict(found) {
@@ -60,4 +60,10 @@ function openOnes(found) {
   if (!found.open.length) return null;
   return h('section.card', {part: 'open', by: 'open-h'}, h('h2', {id: 'open-h'}, 'What cannot be told yet'),
     h('ul.open', found.open.map(o => h('li', o.words, h('p.todo', h('b', 'To tell it: '), o.needs)))));
+}
+
+function cautions(found) {
+  if (!found.cautions || !found.cautions.length) return null;
+  return h('section.card', {part: 'cautions', by: 'cautions-h'}, h('h2', {id: 'cautions-h'}, 'What these figures do not say'),
+    found.cautions.map(c => h('p.sub', c)));
 }

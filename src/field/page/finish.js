@@ -19,8 +19,11 @@ export function finishScreen(page) {
   const redraw = () => {
     const view = page.view;
     if (!view) return;
-    if (view.session.sealed) show(body, sealed(view)); else show(body, missing(view), zeroForm(view), seal(view));
-    show(side, figures(view, {}));
+    // Whoever seals has the findings before the seal; their details stand beside, or below on a phone.
+    const [findings, doubts, ...details] = figures(view, {});
+    if (view.session.sealed) show(body, sealed(view), findings, doubts);
+    else show(body, missing(view), zeroForm(view), findings, doubts, seal(view));
+    show(side, details);
   };
 
   const missing = view => {
