@@ -6,7 +6,9 @@ set -uo pipefail
 
 root="$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)"
 . "$root/sample_data/packages.sh"
+. "$root/tests/field/browser/install.sh"
 install_missing $build_packages $test_packages || exit 1
+install_browser_tests "$root/build" || exit 1
 
 passed=0
 failed=0

@@ -26,7 +26,7 @@ const environment = {...process.env, TZ: 'UTC-2'}; // local time with the offset
 delete environment.STEELYARD_STORE;
 
 export const phone = {viewport: {width: 390, height: 844}, hasTouch: true, isMobile: true};
-export const patience = 20000; // ms; on a machine that does much else a page may take its time
+export const patience = 1000 * (Number(process.env.STEELYARD_PATIENCE) || 30); // ms; on a machine that does much else a page may take its time
 export const sample = name => JSON.parse(readFileSync(join(source, 'sample_data', name), 'utf8'));
 
 export function check(truth, words) { if (!truth) throw new Error(words); }
