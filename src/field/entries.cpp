@@ -64,11 +64,11 @@ json* scale_named(json& scales, const json& id) {
   return found == scales.end() ? nullptr : &*found;
 }
 
-/// Appends a scale, or puts one whose id is there in its place: the very same again is no fault, and another is told by
-/// the store. Gives its index.
-std::size_t put_scale(json& scales, json given) {
+/// Appends a scale, or puts one whose id is among the first `stored` in its place: the very same again is no fault, and
+/// another is told by the store. Gives its index.
+std::size_t put_scale(json& scales, std::size_t stored, json given) {
   json* const there = given.is_object() && given.contains("id") ? scale_named(scales, given["id"]) : nullptr;
-  if (!there) {
+  if (!there || static_cast<std::size_t>(there - &scales[0]) >= stored) {
     scales.push_back(std::move(given));
     return scales.size() - 1;
   }
@@ -178,7 +178,7 @@ Entry with_additions(const rig::Session& session, std::string_view body) {
     json& list = list_of(scales ? whole : whole["rig"], key.c_str());
     for (std::size_t i = 0; i < value.size(); ++i) {
       if (!scales) list.push_back(value[i]);
-      const std::size_t index = scales ? put_scale(list, value[i]) : list.size() - 1;
+      const std::size_t index = scales ? put_scale(list, session.scales.size(), value[i]) : list.size() - 1;
       moved.push_back({(scales ? "" : "rig.") + place_of(key.c_str(), index), place_of(key.c_str(), i)});
     }
   }
