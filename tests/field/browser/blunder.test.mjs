@@ -22,7 +22,9 @@ test('a swapped pair of digits is found, explained, struck and weighed again', a
   check((await page.textContent('#strip')).includes('does not fit'), 'the strip says that something does not fit');
   await until(async () => (await page.textContent('#alarm')).includes('does not fit'), 'it is said to a screen reader');
   const said = await page.innerText('[data-part="suspects"]');
-  check(/tow vehicle axle 2, right/i.test(said) && said.includes(state), `the place is named: ${said}`);
+  const members = await page.locator('[data-part="suspects"] .suspect > ul').first().innerText();
+  check(/tow vehicle axle 2, right/i.test(members) && members.includes(state), `the reading is named: ${members}`);
+  check((await page.textContent('[data-act="read-suspect"]')).length > 10, 'what to read next is said');
   check(said.includes('digits swapped') && said.includes(String(typed)) && said.includes(String(true_)), `the swapped digits are explained: ${said}`);
   same(await page.getAttribute(`[data-place="${at}"]`, 'data-suspect'), 'true', 'the key of the place');
 

@@ -119,7 +119,6 @@ class Bench {
   }
   async page(context, origin) {
     const page = await context.newPage();
-    if (process.env.DEVPAGE) await context.route(/\/([a-z_]+\.(js|css|svg))$/, (r, q) => r.fulfill({path: source + '/src/field/page/' + new URL(q.url()).pathname.slice(1)}));
     page.on('console', message => {
       if (message.type() !== 'error' || (this.linkMayFail && /Failed to load resource/.test(message.text()))) return;
       this.told.push(`console: ${message.text()} (${message.location().url})`);

@@ -20,7 +20,8 @@ install_browser_tests() {
   [ -n "$there" ] && return 0
   echo "installing from npm:$wanted"
   mkdir -p "$folder"
-  # All at once, since npm takes out what is neither named nor saved. A lock file would say no more than the two versions do: neither package has dependencies. Installing runs no script.
+  # Both at once, since npm takes out what is neither named nor saved. A lock file would say no more than the two versions
+  # do: neither package has dependencies. Installing runs no script.
   if ! npm install --prefix "$folder" --no-save --no-package-lock --ignore-scripts --no-audit --no-fund --loglevel=error \
       $wanted >/dev/null; then
     echo "npm could not install$wanted into $folder/node_modules: the tests of the field page need them" >&2

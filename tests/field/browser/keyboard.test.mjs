@@ -10,7 +10,7 @@ function focused() {
   if (!e || e === document.body || e === document.documentElement) return {name: 'body', seen: false};
   const style = getComputedStyle(e), r = e.getBoundingClientRect();
   const near = [e, ...(e.labels || []), e.parentElement].filter(Boolean).map(x => getComputedStyle(x));
-  const ringed = near.some(s => (s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) >= 2) || s.boxShadow !== 'none');
+  const ringed = near.some(s => s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) >= 2);
   const quiet = /^H[1-6]$|^MAIN$|^DIV$/.test(e.tagName); // takes the focus to announce itself and is not pressed
   return {name: `${e.tagName} ${e.id || e.dataset.act || e.dataset.place || e.dataset.k || e.dataset.session || ''}`,
     act: e.dataset.act, place: e.dataset.place, session: e.dataset.session, id: e.id, reason: e.dataset.reason, key: e.dataset.key, reading: Boolean(e.closest('[data-reading]')),
