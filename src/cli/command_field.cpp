@@ -1,6 +1,7 @@
 #include "cli/command_field.hpp"
 
 #include <csignal>
+#include <ctime>
 #include <cstdlib>
 
 #include "cli/client_report.hpp"
@@ -40,7 +41,12 @@ class EndSignals {
     for (const int signal : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&set_, signal);
     pthread_sigmask(SIG_BLOCK, &set_, &before_);
   }
-  ~EndSignals() { pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
+  ~EndSignals() {
+    // Who asks twice gets the same orderly end.
+    const timespec at_once{};
+    while (sigtimedwait(&set_, nullptr, &at_once) > 0) continue;
+    pthread_sigmask(SIG_SETMASK, &before_, nullptr);
+  }
   EndSignals(const EndSignals&) = delete;
   EndSignals& operator=(const EndSignals&) = delete;
   void wait() const {
@@ -225,6 +231,7 @@ Exit CommandField::run(Streams& streams) {
   server.stop();
   service.stop();
   if (!json_.wanted()) streams.out.line("ended");
+  streams.out.flush();  // before a second signal may end the program
   return Exit::done;
 }
 
