@@ -1,6 +1,6 @@
 // Runs the program, serves its field page from a store of the test's own and opens it in Debian's Chromium.
 //
-//   node NAME.test.mjs PROGRAM SOURCE      STEELYARD_NODE_MODULES: the folder that holds playwright-core and axe-core
+//   node NAME.test.mjs PROGRAM SOURCE [PART OF A TEST'S NAME]      STEELYARD_NODE_MODULES: the folder that holds playwright-core and axe-core
 //
 // A test file names its tests by test(name, act) and ends with `await main()`. Each act gets a Bench with a new folder
 // and a new store. Exit code 0 only where every test passed. Whatever happened, a test fails as well where the page
@@ -140,9 +140,10 @@ export const test = (name, act) => tests.push([name, act]);
 export async function main() {
   const only = process.argv[4];
   const browser = await chromium.launch({executablePath: process.env.STEELYARD_CHROMIUM || '/usr/bin/chromium', args: flags});
-  let failed = 0;
+  let failed = 0, ran = 0;
   for (const [name, act] of tests) {
     if (only && !name.includes(only)) continue;
+    ran += 1;
     const began = Date.now(), bench = new Bench(browser);
     try {
       await act(bench);
@@ -162,5 +163,5 @@ export async function main() {
     }
   }
   await browser.close();
-  process.exit(failed ? 1 : 0);
+  process.exit(failed || !ran ? 1 : 0);
 }

@@ -5,12 +5,12 @@ import {test, main, check, same, until, sampleRig} from './harness.mjs';
 import {Hand, counting, screen} from './hand.mjs';
 
 const texts = [
-  '<img src=x onerror="window.ran=1"><svg onload="window.ran=1">',
-  '"><script>window.ran=1</script><b title=\'',
-  '\u202Edriver \u202Dright\u2066 to left \u05D0\u05D1\u05D2 \u0627\u0644\u0639',
-  'Tallow🚚🏋️‍♀️👩🏽‍🔧 e\u0301\u0323 ',
-  'x'.repeat(1900),
-  'javascript:window.ran=1 {{7*7}} ${7*7} %s %n \\u003cscript\\u003e &lt;b&gt; &amp;'];
+  ['markup: an image', '<img src=x onerror="window.ran=1"><svg onload="window.ran=1">'],
+  ['markup: a script', '"><script>window.ran=1</script><b title=\''],
+  ['letters: turned around', '\u202Edriver \u202Dright\u2066 to left \u05D0\u05D1\u05D2 \u0627\u0644\u0639'],
+  ['letters: joined', 'Tallow🚚🏋️‍♀️👩🏽‍🔧 e\u0301\u0323 '],
+  ['letters: without a break', 'x'.repeat(1900)],
+  ['markup: templates and escapes', 'javascript:window.ran=1 {{7*7}} ${7*7} %s %n \\u003cscript\\u003e &lt;b&gt; &amp;']];
 
 /// In the page: whether anything ran, and what is wider than the page.
 function harmed() {
@@ -23,8 +23,8 @@ function harmed() {
 
 const shows = (page, text) => page.evaluate(wanted => document.body.textContent.includes(wanted), text.trim());
 
-for (const [i, text] of texts.entries())
-  test(`hostile text ${i + 1}`, async bench => {
+for (const [kind, text] of texts)
+  test(`${kind} in every name`, async bench => {
     const server = await bench.serve(), page = await bench.page(await bench.context(), server.origin), hand = new Hand(page), faults = [];
     await page.addInitScript(counting);
     const look = async name => { for (const fault of await page.evaluate(harmed)) faults.push(`${name}: ${fault}`); };
@@ -103,7 +103,7 @@ for (const [i, text] of texts.entries())
     same([stored.client.name.trim(), stored.rig.tow_vehicle.label.trim()], [text.trim(), sheet.rig.tow_vehicle.label.trim()], 'the names in the store');
   });
 
-test('a name of 5,000 characters is refused with a remedy and stays to be mended', async bench => {
+test('letters: a name of 5,000 characters is refused with a remedy and stays to be mended', async bench => {
   const server = await bench.serve(), page = await bench.page(await bench.context(), server.origin), hand = new Hand(page);
   bench.linkMayFail = true; // the laptop refuses it, which the browser reports as a failed request
   const sheet = sampleRig(() => false);

@@ -1,8 +1,8 @@
 // Every screen and every dialog of the page, one after another; `visit(name, page)` is called on each. In four parts, so
-// that no test takes long. With `hostile` texts where people type theirs (see hostile.test.mjs).
+// that no test takes long.
 
 import {check, until, sampleRig} from './harness.mjs';
-import {Hand, counting, screen, field} from './hand.mjs';
+import {Hand, counting, screen} from './hand.mjs';
 
 const dialog = name => `dialog[data-dialog="${name}"]`;
 
@@ -56,7 +56,8 @@ export async function setUpScreens(bench, visit) {
   await hand.close();
 }
 
-export async function weighingScreens(bench, visit, sheet = blundered()) {
+export async function weighingScreens(bench, visit) {
+  const sheet = blundered();
   delete sheet.states[1].slope;
   const id = bench.sheet(sheet), server = await bench.serve(), hand = await opened(bench, server), page = hand.page;
   await hand.open(server);
@@ -67,7 +68,7 @@ export async function weighingScreens(bench, visit, sheet = blundered()) {
   await visit('cautions', page);
   await hand.act('acknowledge');
   await page.waitForSelector('[data-part="suspects"]');
-  await hand.tap(`[data-state="${sheet.states[1].name}"]`.replace(/[\n]/g, ''));
+  await hand.tap(`[data-state="${sheet.states[1].name}"]`);
   await page.waitForSelector('[data-suspect="true"]');
   await visit('weighing', page);
   await hand.tap('[data-suspect="true"]');
@@ -147,8 +148,8 @@ export async function troubledScreens(bench, visit) {
   await hand.close();
 }
 
-export async function lastScreens(bench, visit, sheet = blundered(), by = 'R. Okoye', receiver = 'Ama Botha') {
-  const id = bench.sheet(sheet), server = await bench.serve(), hand = await opened(bench, server), page = hand.page;
+export async function lastScreens(bench, visit) {
+  const id = bench.sheet(blundered()), server = await bench.serve(), hand = await opened(bench, server), page = hand.page;
   await hand.weigh(server, id);
   await hand.act('finish');
   await page.waitForSelector(`${screen('finish')} [data-part="suspects"]`);
@@ -165,8 +166,8 @@ export async function lastScreens(bench, visit, sheet = blundered(), by = 'R. Ok
   await page.waitForSelector(screen('weigh'));
   await hand.act('finish');
   await page.waitForSelector('[data-part="seal"]');
-  await hand.type('#f-by', by);
-  await hand.type('#f-received_by', receiver);
+  await hand.type('#f-by', 'R. Okoye');
+  await hand.type('#f-received_by', 'Ama Botha');
   await hand.act('seal');
   await page.waitForSelector('[data-act="seal-now"]');
   await visit('seal', page);
@@ -187,4 +188,3 @@ export async function lastScreens(bench, visit, sheet = blundered(), by = 'R. Ok
 }
 
 export const parts = {'set-up': setUpScreens, weighing: weighingScreens, trouble: troubledScreens, last: lastScreens};
-export {field};
