@@ -6,7 +6,7 @@ nlohmann-json3-dev libssl-dev libboost-dev libboost-program-options-dev libboost
 
 # What the tests read results back with.
 test_packages="python3-openpyxl python3-numpy python3-scipy python3-jsonschema libreoffice-calc-nogui poppler-utils
-fonts-dejavu-core locales zbar-tools"
+fonts-dejavu-core locales zbar-tools openssl"
 
 # install_missing PACKAGE…: installs those that dpkg does not know as installed; quiet where all are there.
 install_missing() {

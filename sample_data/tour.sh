@@ -1,6 +1,8 @@
 #!/bin/bash
 # A tour of the main job on the sample fleet: from sheets to a store, to results, to the client's workbook.
 # Builds into build/release, writes into build/tour, works from any folder, and may be run again.
+#   tour.sh         the tour
+#   tour.sh page    the tour, then the page for entering readings on the same store, until Ctrl-C
 set -euo pipefail
 
 here="$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)"
@@ -106,3 +108,10 @@ steelyard register scale
 
 say "Everything the tour made is in $tour"
 ls "$tour"
+
+if [ "${1:-}" = page ]; then
+  say "18. The page beside the rig" "Open it in a browser; what you read there goes into the tour's store. Ctrl-C ends it."
+  steelyard field
+else
+  say "The page beside the rig" "\`bash sample_data/tour.sh page\` starts it on this store."
+fi

@@ -6,7 +6,9 @@ set -uo pipefail
 
 root="$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)"
 . "$root/sample_data/packages.sh"
+. "$root/tests/field/browser/install.sh"
 install_missing $build_packages $test_packages || exit 1
+install_browser_tests "$root/build" || exit 1
 
 passed=0
 failed=0
@@ -55,10 +57,10 @@ PYTHON
 }
 
 mkdir -p "$root/build"
-run_build release-tests -DCMAKE_BUILD_TYPE=Release -DSTEELYARD_TESTS=ON
+run_build release-tests -DCMAKE_BUILD_TYPE=Release -DSTEELYARD_UNITY=ON -DSTEELYARD_TESTS=ON
 # Leaks are faults too; a sanitizer's finding ends the program, so that its test fails.
 export ASAN_OPTIONS="detect_leaks=1:abort_on_error=1" UBSAN_OPTIONS="print_stacktrace=1:halt_on_error=1"
-run_build sanitize-tests -DCMAKE_BUILD_TYPE=Debug -DSTEELYARD_SANITIZE=ON -DSTEELYARD_TESTS=ON
+run_build sanitize-tests -DCMAKE_BUILD_TYPE=Debug -DSTEELYARD_SANITIZE=ON -DSTEELYARD_UNITY=ON -DSTEELYARD_TESTS=ON
 
 [ "$broken" -eq 0 ] || echo "a build or a test run did not happen, see above"
 echo "$passed passed, $((failed + broken)) failed"

@@ -7,7 +7,7 @@
 namespace steelyard::reports::fleet {
 namespace {
 
-constexpr std::size_t most_listed = 500;
+constexpr std::size_t most_doubts = 500;
 
 void say_more(std::size_t left_out, std::string_view what, std::vector<Block>& blocks) {
   if (left_out == 0) return;
@@ -43,7 +43,7 @@ void add_suspects(const Source& source, std::vector<Block>& blocks) {
   std::size_t left_out = 0;
   for (const audit::Entry& entry : source.entries()) {
     if (!entry.suspect) continue;
-    if (table.rows.size() == most_listed) {
+    if (table.rows.size() == most_doubts) {
       ++left_out;
       continue;
     }
@@ -72,7 +72,7 @@ void add_scales(const Source& source, std::vector<Block>& blocks) {
               .when_empty = "None, as far as the sheets say when their scales are due."};
   const auto scales = audit::scales_out_of_date_of(source.entries());
   for (const audit::ScaleUse& one : scales) {
-    if (table.rows.size() == most_listed) break;
+    if (table.rows.size() == most_doubts) break;
     table.rows.push_back({{text(known(one.due)), text(known(one.name)), text(std::string(one.first_day)),
                            text(std::string(one.last_day)), count(one.sessions), text(clipped(one.uid, 40))}});
   }
@@ -85,7 +85,7 @@ void add_not_solved(const Source& source, std::vector<Block>& blocks) {
   if (source.totals.not_solved == 0) return;
   Table table{.title = "Sessions without a solution", .columns = {{"Weighed"}, {"Rig"}, {"Why", 3}, {"Session"}}};
   for (const audit::Entry& entry : source.entries())
-    if (!entry.not_solved.empty() && table.rows.size() < most_listed)
+    if (!entry.not_solved.empty() && table.rows.size() < most_doubts)
       table.rows.push_back({{text(std::string(entry.day)), text(rig_words(entry)), text(clipped(entry.not_solved, 300)),
                              text(std::string(entry.id))}});
   blocks.emplace_back(std::move(table));
@@ -101,7 +101,7 @@ SheetContent not_assessed(const Source& source) {
               .repeat_head = true};
   const auto all = audit::not_assessed_of(source.entries());
   for (const audit::NotAssessed& one : all) {
-    if (table.rows.size() == most_listed) break;
+    if (table.rows.size() == most_doubts) break;
     table.rows.push_back({{text(rated_words(one.of, {}, source.options.words)),
                            text(one.reason.empty() ? "no reason given" : clipped(one.reason, 300)), count(one.sessions)}});
   }
@@ -116,7 +116,7 @@ SheetContent not_assessed(const Source& source) {
              .columns = {{"Vehicle"}, {"What and which"}, {"Last weighed"}},
              .when_empty = "None: every vehicle that the store knows is in this audit."};
   for (const NotWeighed& one : source.subject.not_weighed) {
-    if (rigs.rows.size() == most_listed) break;
+    if (rigs.rows.size() == most_doubts) break;
     rigs.rows.push_back({{text(one.label.empty() ? clipped(one.uid, 60) : clipped(one.label, 60)),
                           text(one.what + (one.uid.empty() ? "" : ", " + clipped(one.uid, 60))),
                           text(one.last_day.empty() ? "never" : one.last_day)}});

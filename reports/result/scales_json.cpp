@@ -5,7 +5,7 @@
 namespace steelyard::reports {
 namespace {
 
-std::optional<std::string> given(const std::string& text) {
+std::optional<std::string> if_given(const std::string& text) {
   return text.empty() ? std::nullopt : std::optional(text);
 }
 
@@ -32,8 +32,8 @@ void write_scales(JsonText& out, const rig::Session& session) {
   out.key("scales").begin_array();
   for (const assess::ScaleCheck& check : assess::scale_checks(session)) {
     const rig::Scale& scale = session.scales.at(check.scale);
-    out.begin_object().field("id", scale.id).field("uid", given(scale.uid)).field("used", check.used);
-    out.field("calibrated", given(scale.calibrated)).field("due", given(scale.due));
+    out.begin_object().field("id", scale.id).field("uid", if_given(scale.uid)).field("used", check.used);
+    out.field("calibrated", if_given(scale.calibrated)).field("due", if_given(scale.due));
     out.field("out_of_date", check.out_of_date);
     write_held(out, "zero", check.zero);
     write_held(out, "zero_drift", check.zero_drift);

@@ -17,8 +17,8 @@ using reconcile::MonteCarlo;
 using reconcile::Propagated;
 using reconcile::Quantity;
 
-constexpr std::size_t label_width = 25;
-constexpr std::size_t column_width = 18;
+constexpr std::size_t trial_label_width = 25;
+constexpr std::size_t trial_column_width = 18;
 
 constexpr std::array<std::pair<std::string_view, std::string_view>, 10> main_quantities{
     {{"tow_unhitched_total", "tow vehicle, unhitched"},
@@ -52,9 +52,9 @@ std::string row(const Subject& subject, std::string_view label, const Propagated
   // A ratio with Fieller's interval has neither mean nor deviation to show.
   const std::string mean =
       quantity.interval ? "–" : figures.with_u(one->mean, one->u, quantity.measure, percent);
-  std::string out = "  " + pad_right(cut(label, label_width), label_width) +
-                    pad_left(interval(one->linear), column_width) +
-                    pad_left(interval(one->interval), column_width) + pad_left(mean, column_width - 2);
+  std::string out = "  " + pad_right(cut(label, trial_label_width), trial_label_width) +
+                    pad_left(interval(one->linear), trial_column_width) +
+                    pad_left(interval(one->interval), trial_column_width) + pad_left(mean, trial_column_width - 2);
   out.erase(out.find_last_not_of(' ') + 1);
   return out + '\n';
 }
@@ -134,8 +134,8 @@ std::string monte_carlo_section(const Subject& subject) {
   std::string out =
       paragraph("", "Uncertainties held against " + std::to_string(all.trials) + " trials (JCGM 101, seed " +
                         std::to_string(all.seed) + "), 95 % intervals");
-  out += std::string(label_width + 2, ' ') + pad_left("as above", column_width) +
-         pad_left("trials", column_width) + pad_left("mean ± U", column_width - 2) + '\n';
+  out += std::string(trial_label_width + 2, ' ') + pad_left("as above", trial_column_width) +
+         pad_left("trials", trial_column_width) + pad_left("mean ± U", trial_column_width - 2) + '\n';
   return out + rows(subject) + paragraph("  ", largest(subject)) + left_out(subject);
 }
 

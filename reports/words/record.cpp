@@ -88,6 +88,11 @@ std::vector<RecordLine> record_lines(const rig::RecordNote& note, TimeWords when
     lines.push_back(
         {"conflict", "another copy of this revision with other content is in the store: " + rival, true});
   add_seal(lines, note, when);
+  if (!note.received_by.empty()) {
+    std::string text = "the findings, by " + note.received_by;
+    if (!note.received_at.empty()) text += ", " + (when ? when(note.received_at) : note.received_at);
+    lines.push_back({"received", text});
+  }
   if (note.redacted)
     lines.push_back({"redacted", "names and identities were erased; figures and seals stand"});
   add_chain(lines, note);

@@ -1,6 +1,7 @@
 #include "cli/command_field.hpp"
 
 #include <csignal>
+#include <ctime>
 #include <cstdlib>
 
 #include "cli/client_report.hpp"
@@ -40,7 +41,12 @@ class EndSignals {
     for (const int signal : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&set_, signal);
     pthread_sigmask(SIG_BLOCK, &set_, &before_);
   }
-  ~EndSignals() { pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
+  ~EndSignals() {
+    // Who asks twice gets the same orderly end.
+    const timespec at_once{};
+    while (sigtimedwait(&set_, nullptr, &at_once) > 0) continue;
+    pthread_sigmask(SIG_SETMASK, &before_, nullptr);
+  }
   EndSignals(const EndSignals&) = delete;
   EndSignals& operator=(const EndSignals&) = delete;
   void wait() const {
@@ -172,7 +178,7 @@ field::http::Options CommandField::server_options() const {
 
 void CommandField::announce(Streams& streams, unsigned port, const std::optional<std::string>& code) const {
   const std::string address = listening_at();
-  std::vector<std::string> hosts = field::is_every_address(address) ? field::local_addresses() : std::vector{address};
+  std::vector<std::string> hosts = field::is_every_address(address) ? field::local_addresses(address == "::") : std::vector{address};
   if (hosts.empty()) hosts = {"127.0.0.1"};
   const bool tls = !certificate_.empty();
   if (json_.wanted()) {
@@ -225,6 +231,7 @@ Exit CommandField::run(Streams& streams) {
   server.stop();
   service.stop();
   if (!json_.wanted()) streams.out.line("ended");
+  streams.out.flush();  // before a second signal may end the program
   return Exit::done;
 }
 

@@ -1,5 +1,7 @@
 #include "cli/record_note.hpp"
 
+#include "field/received.hpp"
+
 namespace steelyard::cli {
 namespace {
 
@@ -38,6 +40,10 @@ rig::RecordNote record_note(const store::Store& store, const std::string& sessio
   note.redacted = record.redacted;
   for (const store::Attachment& one : store.attachments(record.name))
     note.attachments.push_back({one.what, belongs(one), one.sha256, one.by, one.at, one.there});
+  if (const auto receipt = field::receipt_of(store, record.name)) {
+    note.received_by = receipt->receiver;
+    note.received_at = receipt->at;
+  }
   return note;
 }
 

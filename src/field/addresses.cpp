@@ -26,7 +26,7 @@ std::string text_of(const sockaddr& address) {
 
 }  // namespace
 
-std::vector<std::string> local_addresses() {
+std::vector<std::string> local_addresses(bool six) {
   ifaddrs* first = nullptr;
   if (getifaddrs(&first) != 0) return {};
   const std::unique_ptr<ifaddrs, decltype(&freeifaddrs)> all(first, &freeifaddrs);
@@ -36,6 +36,7 @@ std::vector<std::string> local_addresses() {
     if (std::string text = text_of(*one->ifa_addr); !text.empty() && !text.starts_with("169.254."))
       found.push_back(std::move(text));
   }
+  if (!six) std::erase_if(found, [](const std::string& text) { return text.find(':') != text.npos; });
   std::stable_partition(found.begin(), found.end(), [](const std::string& text) { return text.find(':') == text.npos; });
   return found;
 }

@@ -7,8 +7,8 @@
 
 namespace steelyard::field {
 
-/// Of interfaces that are up, without loopback and link-local ones; IPv4 first.
-std::vector<std::string> local_addresses();
+/// Of interfaces that are up, without loopback and link-local ones; IPv4 first, and IPv6 only where `six`.
+std::vector<std::string> local_addresses(bool six);
 
 /// True for "0.0.0.0" and "::": all addresses of this machine.
 bool is_every_address(const std::string& address);

@@ -11,6 +11,13 @@
 
 namespace steelyard::field {
 
+struct Receipt {
+  std::string receiver, at;
+};
+
+/// The last that is kept with the session; nothing where there is none, or where it was erased.
+std::optional<Receipt> receipt_of(const store::Store& store, const std::string& session);
+
 /// Kept once: the same receiver again adds nothing.
 void attach_receipt(store::Store& store, const rig::Session& session, const std::string& receiver,
                     const std::string& handed_over_by, const std::string& at);

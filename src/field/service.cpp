@@ -1,10 +1,13 @@
 #include "field/service.hpp"
 
 #include <exception>
+#include <map>
+#include <mutex>
 #include <utility>
 
 #include "field/desk.hpp"
 #include "field/entries.hpp"
+#include "field/gzip.hpp"
 #include "field/page_files.hpp"
 #include "field/service_parts.hpp"
 #include "reports/result/json_text.hpp"
@@ -29,18 +32,31 @@ SessionPath split(std::string_view path) {
   return parts;
 }
 
+/// A file of the page as it is sent: packed once for those that take it so.
 Response page_answer(const Request& request) {
   const PageFile* const file = find_page_file(request.path == "/" ? "/index.html" : std::string_view(request.path));
   if (!file) return error_answer(404, "there is nothing at this address; the page is at /");
   if (request.method != "GET") return error_answer(405, "this is only to be read");
+  std::string tag(file->tag);
+  if (request.takes_gzip) tag.insert(tag.size() - 1, "-gzip");  // other bytes, another tag
   Response response;
-  response.headers = {{"ETag", std::string(file->tag)}, {"Cache-Control", "no-cache"}};
-  if (http::names_tag(request.if_none_match, file->tag)) {
+  response.headers = {{"ETag", tag}, {"Cache-Control", "no-cache"}, {"Vary", "Accept-Encoding"}};
+  if (http::names_tag(request.if_none_match, tag)) {
     response.status = 304;
     return response;
   }
   response.content_type = std::string(file->type);
-  response.body = std::string(file->bytes);
+  if (request.takes_gzip) {
+    static std::mutex mutex;
+    static std::map<std::string_view, std::shared_ptr<const std::string>> packed;
+    const std::scoped_lock lock(mutex);
+    auto& bytes = packed[file->path];
+    if (!bytes) bytes = std::make_shared<const std::string>(gzip(file->bytes));
+    response.kept_body = bytes;
+    response.headers.emplace_back("Content-Encoding", "gzip");
+  } else {
+    response.body = std::string(file->bytes);
+  }
   return response;
 }
 

@@ -8,6 +8,7 @@
 
 #include "assess/deciding.hpp"
 #include "field/view.hpp"
+#include "reports/words/cautions.hpp"
 #include "reports/words/rows.hpp"
 #include "reports/words/suspicion.hpp"
 #include "reports/words/terms.hpp"
@@ -73,8 +74,14 @@ class Found {
                       ": " + reports::row_margin(*row, wording_.shown) + ".");
     if (std::any_of(rows.begin(), rows.end(), [](const Row* row) { return row->suspect; }))
       lines.emplace_back("A reading behind this does not fit the others: weigh it again before you rely on it.");
-    write_said(out_, "verdict", reports::tone_of(assessment.outcome),
-               reports::verdict_headline(assessment.outcome), lines);
+    std::string words = reports::verdict_headline(assessment.outcome);
+    Tone tone = reports::tone_of(assessment.outcome);
+    // Nobody may take a rig for sound by readings that contradict each other; one that is over stays over.
+    if (findings_.fit.consistent && !*findings_.fit.consistent && (tone == Tone::within || tone == Tone::close_within)) {
+      words += ", as read: not to be relied on";
+      tone = Tone::unknown;
+    }
+    write_said(out_, "verdict", tone, words, lines);
   }
 
   void trust() {
@@ -155,6 +162,15 @@ class Found {
     out_.key("margins").begin_array();
     for (const Row* row : rows) margin(*row);
     out_.end_array();
+  }
+
+  /// What the figures do not say; the same as in every report.
+  void cautions() {
+    out_.key("cautions").begin_array();
+    out_.value(
+        "These figures hold for the rig as it stands here: any change of load changes them. The ratings are as read from "
+        "the sources named, not certified here; local law, licence, insurer and makers come first.");
+    out_.value(reports::caution::no_trade_weighing).value(reports::caution::over_a_rating).end_array();
   }
 
   void open() {
@@ -272,6 +288,7 @@ void write_found(JsonText& out, const Seen& seen, const Wording& wording) {
     found.loads();
     found.margins();
     found.open();
+    found.cautions();
   }
   out.end_object();
 }

@@ -13,7 +13,7 @@ using Way = CrossCheck::Way;
 
 struct Side {
   Way way;
-  Figure figure;
+  SiteFigure figure;
 };
 
 class Checker {
@@ -41,7 +41,7 @@ class Checker {
   }
 
  private:
-  std::optional<Figure> trailer_mass(std::size_t k) const {
+  std::optional<SiteFigure> trailer_mass(std::size_t k) const {
     const auto axles = sums_.total(k, rig::Vehicle::trailer);
     if (!axles || session_.rig.trailer->self_supporting) return axles;
     const auto support = sums_.support(k);
@@ -51,13 +51,13 @@ class Checker {
   bool bare(std::size_t k) const { return !session_.states[k].weight_distribution; }
 
   /// What the tow vehicle gains in hitched state k.
-  std::optional<Figure> gain(std::size_t k) const {
+  std::optional<SiteFigure> gain(std::size_t k) const {
     const auto total = sums_.total(k, rig::Vehicle::tow);
     if (!total || !tow_alone_) return std::nullopt;
     return total->minus(*sums_.total(*tow_alone_, rig::Vehicle::tow));
   }
 
-  bool significant(const Figure& figure) const {
+  bool significant(const SiteFigure& figure) const {
     return std::abs(figure.value) > adjust::z95 * figure.u(sums_.observations());
   }
 
@@ -83,9 +83,9 @@ class Checker {
   void combination(std::size_t k) {
     const auto tow = sums_.total(k, rig::Vehicle::tow), trailer = sums_.total(k, rig::Vehicle::trailer);
     if (!tow || !trailer || !tow_alone_ || !trailer_alone_) return;
-    const Figure hitched = tow->plus(*trailer),
+    const SiteFigure hitched = tow->plus(*trailer),
                  apart = sums_.total(*tow_alone_, rig::Vehicle::tow)->plus(*trailer_mass(*trailer_alone_));
-    const Figure difference = hitched.minus(apart);
+    const SiteFigure difference = hitched.minus(apart);
     add(begin(Kind::combination, Measure::kilogram, {k, *tow_alone_, *trailer_alone_},
               {{Way::hitched, hitched}, {Way::apart, apart}}),
         difference.value, difference.u(sums_.observations()));
@@ -116,7 +116,7 @@ class Checker {
     double difference = 0, u = 1, most = -1;
     for (std::size_t i = 0; i < sides.size(); ++i) {
       for (std::size_t j = i + 1; j < sides.size(); ++j) {
-        const Figure apart = sides[i].figure.minus(sides[j].figure);
+        const SiteFigure apart = sides[i].figure.minus(sides[j].figure);
         const double apart_u = apart.u(sums_.observations());
         if (!(std::abs(apart.value) / apart_u > most)) continue;
         most = std::abs(apart.value) / apart_u;
@@ -130,9 +130,9 @@ class Checker {
   }
 
   /// numerator/denominator against `expected`.
-  void ratio(Kind kind, Measure measure, std::vector<std::size_t> states, const Figure& numerator,
-             const Figure& denominator, const Figure& expected) {
-    const Figure apart = numerator.minus(expected.times(denominator));
+  void ratio(Kind kind, Measure measure, std::vector<std::size_t> states, const SiteFigure& numerator,
+             const SiteFigure& denominator, const SiteFigure& expected) {
+    const SiteFigure apart = numerator.minus(expected.times(denominator));
     add(begin(kind, measure, std::move(states),
               {{Way::loads, numerator.over(denominator)}, {Way::lengths, expected}}),
         apart.value / denominator.value, apart.u(sums_.observations()) / std::abs(denominator.value));
@@ -144,7 +144,7 @@ class Checker {
     if (!bare(k) || !tape || !length || !tow_alone_) return;
     const auto before = sums_.front(*tow_alone_), after = sums_.front(k);
     if (!before || !after) return;
-    const Figure load = *gain(k);
+    const SiteFigure load = *gain(k);
     if (!significant(load)) return;
     ratio(Kind::overhang, Measure::millimetre, {k, *tow_alone_}, before->minus(*after).times(*length), load,
           *tape);
@@ -162,8 +162,8 @@ class Checker {
                  axles_without = sums_.total(without, rig::Vehicle::trailer);
       if (!front || !front_without || !axles || !axles_without) continue;
       // Another coupling height moves load by itself: off the trailer's axles, and off the front by o/L.
-      const Figure moved = sums_.height_effect(without, with);
-      const Figure gained = axles->minus(*axles_without).plus(moved);
+      const SiteFigure moved = sums_.height_effect(without, with);
+      const SiteFigure gained = axles->minus(*axles_without).plus(moved);
       if (!significant(gained)) continue;
       ratio(Kind::weight_distribution, Measure::one, {with, without},
             front->minus(*front_without).plus(moved.times(tape->over(*length))), gained,

@@ -87,9 +87,9 @@ std::string free_name(const rig::Session& session, std::string wanted) {
   return wanted;
 }
 
-class Finder {
+class NeedFinder {
  public:
-  Finder(const rig::Session& session, const SolvedRig& solved)
+  NeedFinder(const rig::Session& session, const SolvedRig& solved)
       : session_(session), solved_(solved), supposed_(session, solved) {
     const Layout& layout = *solved.layout;
     tow_axles_ = axle_positions(rig::Vehicle::tow, session.rig.tow_vehicle.axles.size());
@@ -351,7 +351,7 @@ void find_needs(const rig::Session& session, const SolvedRig& solved, DerivedSet
   if (std::none_of(derived.listed.begin(), derived.listed.end(), open) &&
       std::none_of(derived.for_limits.begin(), derived.for_limits.end(), open))
     return;
-  Finder finder(session, solved);
+  NeedFinder finder(session, solved);
   for (Derived& one : derived.listed) finder.answer(one, false);
   for (Derived& one : derived.for_limits) finder.answer(one, true);
 }

@@ -8,8 +8,6 @@
 namespace steelyard::reconcile {
 namespace {
 
-constexpr double longest_overhang = 10000;  // mm, model section 5
-
 /// What is to be known of each quantity.
 enum class Depth { whole, value };
 

@@ -31,30 +31,30 @@ std::optional<std::pair<std::size_t, std::size_t>> find(const rig::Session& sess
 
 }  // namespace
 
-Figure Figure::plus(const Figure& other, double factor) const {
-  Figure out = *this;
+SiteFigure SiteFigure::plus(const SiteFigure& other, double factor) const {
+  SiteFigure out = *this;
   out.value += factor * other.value;
   for (const auto& [observation, derivative] : other.by) out.by[observation] += factor * derivative;
   return out;
 }
 
-Figure Figure::times(double factor) const {
-  return Figure{}.plus(*this, factor);
+SiteFigure SiteFigure::times(double factor) const {
+  return SiteFigure{}.plus(*this, factor);
 }
 
-Figure Figure::times(const Figure& other) const {
-  Figure out = times(other.value).plus(other, value);
+SiteFigure SiteFigure::times(const SiteFigure& other) const {
+  SiteFigure out = times(other.value).plus(other, value);
   out.value = value * other.value;
   return out;
 }
 
-Figure Figure::over(const Figure& other) const {
-  Figure out = times(1 / other.value).plus(other, -value / (other.value * other.value));
+SiteFigure SiteFigure::over(const SiteFigure& other) const {
+  SiteFigure out = times(1 / other.value).plus(other, -value / (other.value * other.value));
   out.value = value / other.value;
   return out;
 }
 
-double Figure::u(const std::vector<Observation>& observations) const {
+double SiteFigure::u(const std::vector<Observation>& observations) const {
   double sum = 0;
   for (const auto& [observation, derivative] : by) {
     const double part = derivative * observations.at(observation).u;
@@ -77,10 +77,10 @@ SiteSums::SiteSums(const rig::Session& session, const Findings& findings)
   }
 }
 
-std::optional<Figure> SiteSums::observed(ObservationKind kind, const std::string& state) const {
+std::optional<SiteFigure> SiteSums::observed(ObservationKind kind, const std::string& state) const {
   for (std::size_t i = 0; i < findings_.observations.size(); ++i) {
     const Observation& one = findings_.observations[i];
-    if (one.kind == kind && one.state.value_or("") == state) return Figure{one.value, {{i, 1.0}}};
+    if (one.kind == kind && one.state.value_or("") == state) return SiteFigure{one.value, {{i, 1.0}}};
   }
   return std::nullopt;
 }
@@ -124,19 +124,19 @@ std::optional<std::vector<SiteSums::Mean>> SiteSums::axles(std::size_t state, ri
   return out;
 }
 
-Figure SiteSums::lift() const {
+SiteFigure SiteSums::lift() const {
   const auto height = observed(ObservationKind::cg_height), length = observed(ObservationKind::wheelbase);
   if (!height || !length) return {};
   return height->over(length->times(*length));
 }
 
-std::optional<Figure> SiteSums::total(std::size_t state, rig::Vehicle vehicle) const {
+std::optional<SiteFigure> SiteSums::total(std::size_t state, rig::Vehicle vehicle) const {
   const auto each = axles(state, vehicle);
   if (!each) {
     const auto whole = mean(state, rig::Position::whole(vehicle));
     return whole ? std::optional(whole->load) : std::nullopt;
   }
-  Figure sum;
+  SiteFigure sum;
   double raised = 0;
   for (const Mean& one : *each) {
     sum = sum.plus(one.load);
@@ -144,10 +144,10 @@ std::optional<Figure> SiteSums::total(std::size_t state, rig::Vehicle vehicle) c
   }
   if (raised == 0) return sum;
   // Every reading lacks its share of the total: sum = total·(1 − Σf·t·h/L²).
-  return sum.over(Figure{1, {}}.plus(lift(), -raised));
+  return sum.over(SiteFigure{1, {}}.plus(lift(), -raised));
 }
 
-std::optional<Figure> SiteSums::front(std::size_t state) const {
+std::optional<SiteFigure> SiteSums::front(std::size_t state) const {
   const auto each = axles(state, rig::Vehicle::tow);
   const auto length = observed(ObservationKind::wheelbase);
   if (!each || !length) return std::nullopt;
@@ -158,11 +158,11 @@ std::optional<Figure> SiteSums::front(std::size_t state) const {
     centre[group] += one.at.mm().value();
     ++count[group];
   }
-  const Figure whole = *total(state, rig::Vehicle::tow);
-  Figure out;
+  const SiteFigure whole = *total(state, rig::Vehicle::tow);
+  SiteFigure out;
   for (std::size_t a = 0; a < axles.size(); ++a) {
     const std::size_t group = axles[a].group == rig::Group::front ? 0 : 1;
-    const Figure load = (*each)[a].load.plus(whole.times(lift()), (*each)[a].raised);
+    const SiteFigure load = (*each)[a].load.plus(whole.times(lift()), (*each)[a].raised);
     const double offset = axles[a].at.mm().value() - centre[group] / count[group];
     if (group == 0) out = out.plus(load);
     out = out.minus(load.times(offset).over(*length));
@@ -171,7 +171,7 @@ std::optional<Figure> SiteSums::front(std::size_t state) const {
   return level ? out.plus(whole.times(*level).over(*length)) : out;
 }
 
-std::optional<Figure> SiteSums::support(std::size_t state) const {
+std::optional<SiteFigure> SiteSums::support(std::size_t state) const {
   const auto& stands = session_.states[state].support;
   if (!stands) return std::nullopt;
   const auto read = mean(state, *stands == rig::Support::coupling ? rig::Position::support_at_coupling()
@@ -179,7 +179,7 @@ std::optional<Figure> SiteSums::support(std::size_t state) const {
   return read ? std::optional(read->load) : std::nullopt;
 }
 
-std::optional<Figure> SiteSums::coupling(std::size_t state) const {
+std::optional<SiteFigure> SiteSums::coupling(std::size_t state) const {
   const auto load = support(state);
   if (!load || session_.states[state].support == rig::Support::coupling) return load;
   const auto reach = observed(ObservationKind::coupling_to_axles),
@@ -188,9 +188,9 @@ std::optional<Figure> SiteSums::coupling(std::size_t state) const {
   return load->times(reach->minus(*back)).over(*reach);
 }
 
-Figure SiteSums::height_effect(std::size_t from, std::size_t to) const {
+SiteFigure SiteSums::height_effect(std::size_t from, std::size_t to) const {
   const rig::State &here = session_.states[from], &there = session_.states[to];
-  Figure out;
+  SiteFigure out;
   if (from == to) return out;
   if (here.coupling_height && there.coupling_height)
     if (const auto sensitivity = observed(ObservationKind::height_sensitivity))

@@ -16,7 +16,7 @@ constexpr double seat_u = 25;   // kg between front and rear axle: seats lie nea
 constexpr double nose_share = 0.3, stand_u = 40;
 constexpr double least_on_jockey = 10, most_on_jockey = 200;
 constexpr double least_at_front = 20, most_at_front = 200;  // of weight distribution
-constexpr double default_to_jockey = 500;                   // mm, model section 4
+constexpr double usual_to_jockey = 500;                     // mm, model section 4
 
 /// What extra loads in one state add to its readings.
 class Extra {
@@ -75,7 +75,7 @@ class StateBlunders {
     const auto& jockey = layout_.session->rig.trailer->coupling_to_jockey;
     jockey_ = layout_.to_jockey ? rig[*layout_.to_jockey]
               : jockey          ? jockey->value.mm().value()
-                                : default_to_jockey;
+                                : usual_to_jockey;
   }
 
   void all() {

@@ -9,6 +9,9 @@
 
 namespace steelyard::reconcile {
 
+/// An overhang beyond it is none that a rig can have.
+constexpr double longest_overhang = 10000;  // mm, model section 5
+
 class Statics {
  public:
   Statics(const Layout& layout, const adjust::Vector& z) : at_(layout), z_(z) {}

@@ -8,8 +8,6 @@
 namespace steelyard::reconcile {
 namespace {
 
-constexpr double longest_overhang = 10000;  // mm, model section 5
-
 adjust::Observed as_observed(const std::vector<Observation>& rows) {
   const auto m = static_cast<Index>(rows.size());
   adjust::Observed out{adjust::Vector(m), adjust::Vector(m), std::nullopt};

@@ -36,6 +36,8 @@ struct RecordNote {
   std::vector<std::string> rivals = {};  // names of others of this revision with different content
   bool redacted = false;
   std::vector<RecordAttachment> attachments = {};
+  // Who took the findings before the seal was set, from the receipt kept with the session; empty where there is none.
+  std::string received_by = {}, received_at = {};
 };
 
 }  // namespace steelyard::rig

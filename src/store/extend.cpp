@@ -59,7 +59,12 @@ class Growing {
 
   void add_readings(int state, const std::vector<rig::Reading>& readings, std::size_t first) {
     for (std::size_t i = first; i < readings.size(); ++i)
-      write_reading(connection_, {.session = key_, .seq = ++last_reading_, .state = state, .recorded_at = now_, .strike_recorded_at = now_},
+      write_reading(connection_,
+                    {.session = key_,
+                     .seq = ++last_reading_,
+                     .state = state,
+                     .recorded_at = now_,
+                     .strike_recorded_at = now_},
                     readings[i], extended_.scales);
   }
 
@@ -88,8 +93,9 @@ rig::Session Store::extend(std::string_view session, const rig::Session& extende
   if (grown == stored) return grown;
   check_open(connection, key);
   if (const auto fault = other_than_growth(stored, grown))
-    throw Conflict(about(connection.path(), "session " + name_of(connection, key) + " only takes what is added to it: " +
-                                                *fault + "; load it anew and repeat, or correct it in a new revision"));
+    throw Conflict(about(connection.path(), "session " + name_of(connection, key) +
+                                                " only takes what is added to it: " + *fault +
+                                                "; load it anew and repeat, or correct it in a new revision"));
   Growing(connection, key, stored, grown).run();
   if (read_session(connection, key) != grown)
     connection.damaged("what was added reads back otherwise than written; nothing was stored");

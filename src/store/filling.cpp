@@ -87,7 +87,8 @@ void fill_in_from(Connection& from, std::int64_t from_session, Connection& to, s
   for (const FilledLater& group : all) {
     const std::string table(group.table), first(group.columns.front());
     const std::string read =
-        "SELECT " + joined(group.columns, "") + ", seq FROM " + table + " WHERE session = ? AND " + first + " IS NOT NULL";
+        "SELECT " + joined(group.columns, "") + ", seq FROM " + table + " WHERE session = ? AND " + first +
+        " IS NOT NULL";
     const std::string write = "UPDATE " + table + " SET " + joined(group.columns, " = ?") +
                               " WHERE seq = ? AND session = ? AND " + first + " IS NULL";
     Query row = from.query(read);

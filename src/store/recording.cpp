@@ -74,7 +74,12 @@ struct Recording {
       last = row.small_integer();
     }
     const std::string now = utc_now();
-    write_reading(connection, {.session = key, .seq = last + 1, .state = static_cast<int>(state) + 1, .recorded_at = now, .strike_recorded_at = now},
+    write_reading(connection,
+                  {.session = key,
+                   .seq = last + 1,
+                   .state = static_cast<int>(state) + 1,
+                   .recorded_at = now,
+                   .strike_recorded_at = now},
                   reading, stored.scales);
     stored.states[state].readings.push_back(reading);
     check_stored(connection, key, stored, reading.id);
@@ -135,8 +140,8 @@ Store::Added Store::record_once(std::string_view session, std::string_view state
   rig::Reading as_recorded = *place.reading;
   if (!reading.struck) as_recorded.struck.reset();
   if (as_recorded != reading || stored.states[place.state].name != state)
-    throw Conflict(about(connection.path(), "session " + stored.id + " has another reading " + reading.id + ", in state " +
-                                                stored.states[place.state].name +
+    throw Conflict(about(connection.path(), "session " + stored.id + " has another reading " + reading.id +
+                                                ", in state " + stored.states[place.state].name +
                                                 "; readings are never changed: give this one an id of its own"));
   return Added::already_there;
 }

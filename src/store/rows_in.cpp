@@ -212,7 +212,8 @@ void fill_in_coupling_height(Connection& connection, std::int64_t key, int state
   const Permitting filling(connection, Connection::Permission::filling);
   Query row = connection.query(
       "UPDATE state SET coupling_height_mm = ?, coupling_height_figure = ?, coupling_height_unit = ?, "
-      "coupling_height_u_mm = ?, coupling_height_u_figure = ?, coupling_height_u_unit = ? WHERE session = ? AND seq = ?");
+      "coupling_height_u_mm = ?, coupling_height_u_figure = ?, coupling_height_u_unit = ? WHERE session = ? AND "
+      "seq = ?");
   put(row, std::optional(height)).put(key).put(state).run();
 }
 

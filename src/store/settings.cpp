@@ -13,7 +13,7 @@
 namespace steelyard::store {
 namespace {
 
-constexpr std::size_t longest_value = 65536;
+constexpr std::size_t longest_setting = 65536;
 
 std::string setting_hash(std::int64_t seq, const Setting& setting) {
   std::string text = "steelyard-setting/1\n";
@@ -66,7 +66,7 @@ void verify_settings(Connection& connection, Verification& found) {
 void Store::choose(const std::vector<Setting>& settings) {
   Connection& connection = *impl_->connection;
   for (const Setting& setting : settings)
-    if (setting.name.empty() || setting.value.size() > longest_value)
+    if (setting.name.empty() || setting.value.size() > longest_setting)
       throw Refused(about(connection.path(), setting.name.empty() ? "a setting has a name"
                                                                   : "the setting " + setting.name +
                                                                         " is longer than 64 KiB; shorten it"));

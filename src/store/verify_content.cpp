@@ -141,7 +141,8 @@ class RevisionCheck {
   bool is_here(const Replaced& replaced) {
     {
       Query row = connection_.query(
-          "SELECT 1 FROM session AS s JOIN seal USING (session) WHERE s.id = ? AND s.revision = ? AND content_hash = ?");
+          "SELECT 1 FROM session AS s JOIN seal USING (session) WHERE s.id = ? AND s.revision = ? AND content_hash "
+          "= ?");
       if (row.put(revision_.id).put(replaced.revision).put(replaced.content_hash).next()) return true;
     }
     for (const RevisionKey& one : revisions_of(connection_, revision_.id))

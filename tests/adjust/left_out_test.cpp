@@ -48,7 +48,7 @@ struct Random {
   Vector gradient = test::random_vector(unknowns, generator);
 };
 
-void same(double one, double other) {
+void alike(double one, double other) {
   BOOST_TEST(std::abs(one - other) <= 1e-10 * std::max(1.0, std::abs(other)), one << " is not " << other);
 }
 
@@ -64,8 +64,8 @@ BOOST_AUTO_TEST_CASE(leaving_out_is_solving_again_without_the_row) {
       const auto again = test::solve(random.without(row), random.observed_without(row));
       const auto found = adjust::leave_out(whole, random.observed, row, random.gradient);
       BOOST_TEST_REQUIRE(found.has_value());
-      same(found->change, random.gradient.dot(again.unknowns - whole.unknowns));
-      same(found->u, again.uncertainty(random.gradient));
+      alike(found->change, random.gradient.dot(again.unknowns - whole.unknowns));
+      alike(found->u, again.uncertainty(random.gradient));
     }
   }
 }
@@ -90,22 +90,22 @@ BOOST_AUTO_TEST_CASE(set_aside_is_a_problem_without_the_row) {
       const auto again = test::solve(random.without(row), random.observed_without(row));
       BOOST_TEST_REQUIRE((found.converged && again.converged));
       BOOST_TEST(test::apart(found.unknowns, again.unknowns) < 1e-12);
-      same(found.chi_square, again.chi_square);
+      alike(found.chi_square, again.chi_square);
       BOOST_TEST(found.rank == again.rank);
       BOOST_TEST(found.degrees_of_freedom == again.degrees_of_freedom);
-      same(found.uncertainty(random.gradient), again.uncertainty(random.gradient));
+      alike(found.uncertainty(random.gradient), again.uncertainty(random.gradient));
       BOOST_TEST(found.redundancy[row] == 0);
       for (Index i = 0, j = 0; i < rows; ++i) {
         if (i == row) continue;
-        same(found.redundancy[i], again.redundancy[j]);
-        same(found.normalised_residual[i], again.normalised_residual[j]);
-        same(found.residuals[i], again.residuals[j]);
+        alike(found.redundancy[i], again.redundancy[j]);
+        alike(found.normalised_residual[i], again.normalised_residual[j]);
+        alike(found.residuals[i], again.residuals[j]);
         ++j;
       }
       // The row's own residual is what the others say of it, and so is its part of fitted_root.
-      same(found.residuals[row],
+      alike(found.residuals[row],
            random.observed.value[row] - random.problem.design.row(row).dot(again.unknowns));
-      same(found.fitted_root.row(row).norm() * random.observed.u[row],
+      alike(found.fitted_root.row(row).norm() * random.observed.u[row],
            again.uncertainty(random.problem.design.row(row).transpose()));
     }
   }
@@ -123,7 +123,7 @@ BOOST_AUTO_TEST_CASE(examining_a_linear_problem_is_solving_it) {
     BOOST_TEST_REQUIRE((seen.converged && solved.converged));
     BOOST_TEST(test::apart(seen.unknowns, solved.unknowns) < 1e-11);
     BOOST_TEST(test::apart(seen.residuals, solved.residuals) < 1e-11);
-    same(seen.chi_square, solved.chi_square);
+    alike(seen.chi_square, solved.chi_square);
     BOOST_TEST(seen.rank == solved.rank);
     BOOST_TEST(seen.degrees_of_freedom == solved.degrees_of_freedom);
     BOOST_TEST(test::apart(seen.redundancy, solved.redundancy) < 1e-12);

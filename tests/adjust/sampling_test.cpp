@@ -35,7 +35,7 @@ Tally propagate(double centre, double width, const std::function<double(Deviates
   return tally;
 }
 
-void near(double found, double wanted, double tolerance) {
+void nearly(double found, double wanted, double tolerance) {
   BOOST_TEST(std::abs(found - wanted) <= tolerance, found << " is not " << wanted << " within " << tolerance);
 }
 
@@ -43,8 +43,8 @@ void near(double found, double wanted, double tolerance) {
 // mean 0.002, its deviation 0.0014. Tolerances below are four of these, and printed figures' last half digit
 // besides.
 void check_interval(std::pair<double, double> found, double end, double tolerance) {
-  near(found.first, -end, tolerance);
-  near(found.second, end, tolerance);
+  nearly(found.first, -end, tolerance);
+  nearly(found.second, end, tolerance);
 }
 
 }  // namespace
@@ -56,8 +56,8 @@ BOOST_AUTO_TEST_CASE(additive_model_normal) {
   const test::Published data("jcgm101");
   const Tally found =
       propagate(0, 2, [](Deviates& d) { return d.normal() + d.normal() + d.normal() + d.normal(); });
-  near(found.mean(), 0, 4 * 0.002);
-  near(found.deviation(), data.number("/s9_2_2/u"), 4 * 0.0014);
+  nearly(found.mean(), 0, 4 * 0.002);
+  nearly(found.deviation(), data.number("/s9_2_2/u"), 4 * 0.0014);
   check_interval(found.symmetric(0.95), data.numbers("/s9_2_2/interval95")[1], 4 * 0.0054 + 0.005);
   check_interval(found.shortest(0.95), data.numbers("/s9_2_2/interval95")[1], 0.06);
 }
@@ -66,11 +66,11 @@ BOOST_AUTO_TEST_CASE(additive_model_normal) {
 BOOST_AUTO_TEST_CASE(additive_model_rectangular) {
   const test::Published data("jcgm101");
   const double exact = 2 * std::numbers::sqrt3 * (2 - std::pow(0.6, 0.25));
-  near(exact, data.number("/s9_2_3/exact_endpoint"), 1e-13);
-  near(exact, data.numbers("/s9_2_3/interval95")[1], 0.005);
+  nearly(exact, data.number("/s9_2_3/exact_endpoint"), 1e-13);
+  nearly(exact, data.numbers("/s9_2_3/interval95")[1], 0.005);
   const Tally found = propagate(
       0, 2, [](Deviates& d) { return rectangular(d) + rectangular(d) + rectangular(d) + rectangular(d); });
-  near(found.deviation(), 2, 4 * 0.0014);
+  nearly(found.deviation(), 2, 4 * 0.0014);
   check_interval(found.symmetric(0.95), exact, 4 * 0.0054);
 }
 
@@ -78,12 +78,12 @@ BOOST_AUTO_TEST_CASE(additive_model_rectangular) {
 // (printed figures from memory; 17.02 by integration).
 BOOST_AUTO_TEST_CASE(additive_model_one_input_dominates) {
   const test::Published data("jcgm101");
-  near(std::sqrt(103.0), data.number("/s9_2_4/GUF_u"), 1e-13);
-  near(adjust::z95 * std::sqrt(103.0), data.number("/s9_2_4/GUF_95"), 1e-5);
+  nearly(std::sqrt(103.0), data.number("/s9_2_4/GUF_u"), 1e-13);
+  nearly(adjust::z95 * std::sqrt(103.0), data.number("/s9_2_4/GUF_95"), 1e-5);
   const Tally found = propagate(0, 10, [](Deviates& d) {
     return rectangular(d) + rectangular(d) + rectangular(d) + rectangular(d, 10);
   });
-  near(found.deviation(), std::sqrt(103.0), 4 * 0.007);
+  nearly(found.deviation(), std::sqrt(103.0), 4 * 0.007);
   // Near the end the density is that of the wide input, 1/(20√3), so the quantile's deviation is 0.0054.
   check_interval(found.symmetric(0.95), data.number("/s9_2_4/MCM_95_recomputed"), 4 * 0.0054 + 0.005);
   check_interval(found.symmetric(0.95), data.number("/s9_2_4/MCM_95_printed_memory"), 4 * 0.0054 + 0.05);
@@ -94,7 +94,7 @@ BOOST_AUTO_TEST_CASE(additive_model_one_input_dominates) {
 BOOST_AUTO_TEST_CASE(additive_model_normal_one_input_dominates) {
   const Tally found =
       propagate(0, 10, [](Deviates& d) { return d.normal() + d.normal() + d.normal() + 10 * d.normal(); });
-  near(found.deviation(), std::sqrt(103.0), 4 * 0.0072);
+  nearly(found.deviation(), std::sqrt(103.0), 4 * 0.0072);
   check_interval(found.symmetric(0.95), adjust::z95 * std::sqrt(103.0), 4 * 0.0272);
 }
 
@@ -108,20 +108,20 @@ BOOST_AUTO_TEST_CASE(mass_calibration) {
     const double air = between(d, 1.1, 1.3), weight = between(d, 7000, 9000), its = between(d, 7950, 8050);
     return (reference + added) * (1 + (air - 1.2) * (1 / weight - 1 / its)) - 100000;
   });
-  near(found.mean(), data.number("/s9_3/exact_quadrature/y"), 4 * 0.0755e-3);
-  near(found.mean(), data.number("/s9_3/printed_memory/MCM/y"), 4 * 0.0755e-3 + 0.5e-4);
-  near(found.deviation(), data.number("/s9_3/exact_quadrature/u"), 4 * 0.06e-3);
-  near(found.deviation(), data.number("/s9_3/printed_memory/MCM/u"), 4 * 0.06e-3 + 0.5e-4);
+  nearly(found.mean(), data.number("/s9_3/exact_quadrature/y"), 4 * 0.0755e-3);
+  nearly(found.mean(), data.number("/s9_3/printed_memory/MCM/y"), 4 * 0.0755e-3 + 0.5e-4);
+  nearly(found.deviation(), data.number("/s9_3/exact_quadrature/u"), 4 * 0.06e-3);
+  nearly(found.deviation(), data.number("/s9_3/printed_memory/MCM/u"), 4 * 0.06e-3 + 0.5e-4);
   const auto exact = data.numbers("/s9_3/exact_quadrature/ci95_symmetric");
   const auto ends = found.symmetric(0.95);
-  near(ends.first, exact[0], 4 * 0.0002);
-  near(ends.second, exact[1], 4 * 0.0002);
+  nearly(ends.first, exact[0], 4 * 0.0002);
+  nearly(ends.second, exact[1], 4 * 0.0002);
   const auto printed = data.numbers("/s9_3/printed_memory/MCM/ci_shortest");
   const auto shortest = found.shortest(0.95);
-  near(shortest.first, printed[0], 0.0015 + 0.002);  // a shortest interval is flat in its place
-  near(shortest.second, printed[1], 0.0015 + 0.002);
+  nearly(shortest.first, printed[0], 0.0015 + 0.002);  // a shortest interval is flat in its place
+  nearly(shortest.second, printed[1], 0.0015 + 0.002);
   // What the linear way says is too small (9.3.4): 0.0539.
-  near(std::hypot(0.05, 0.02), data.number("/s9_3/printed_memory/GUF1/u"), 0.5e-4);
+  nearly(std::hypot(0.05, 0.02), data.number("/s9_3/printed_memory/GUF1/u"), 0.5e-4);
   BOOST_TEST(found.deviation() > 1.35 * std::hypot(0.05, 0.02));
 }
 
@@ -137,17 +137,17 @@ BOOST_AUTO_TEST_CASE(tally_against_sorted_values) {
   const double mean = std::accumulate(all.begin(), all.end(), 0.0) / n;
   double squares = 0;
   for (const double value : all) squares += (value - mean) * (value - mean);
-  near(tally.mean(), mean, 1e-12 * mean);
-  near(tally.deviation(), std::sqrt(squares / (n - 1)), 1e-10);
+  nearly(tally.mean(), mean, 1e-12 * mean);
+  nearly(tally.deviation(), std::sqrt(squares / (n - 1)), 1e-10);
   BOOST_TEST(tally.count() == 100000);
   const auto ends = tally.symmetric(0.95);
-  near(ends.first, all[2500], 1e-3);  // a bin is 0.0012 wide there, 0.0065 at 7
-  near(ends.second, all[97500], 7e-3);
+  nearly(ends.first, all[2500], 1e-3);  // a bin is 0.0012 wide there, 0.0065 at 7
+  nearly(ends.second, all[97500], 7e-3);
   std::size_t shortest = 0;
   for (std::size_t i = 0; i + 95000 < all.size(); ++i)
     if (all[i + 95000] - all[i] < all[shortest + 95000] - all[shortest]) shortest = i;
   const auto least = tally.shortest(0.95);
-  near(least.second - least.first, all[shortest + 95000] - all[shortest], 5e-3);
+  nearly(least.second - least.first, all[shortest + 95000] - all[shortest], 5e-3);
 }
 
 BOOST_AUTO_TEST_CASE(streams_of_one_seed_are_apart_and_repeatable) {
@@ -160,7 +160,7 @@ BOOST_AUTO_TEST_CASE(streams_of_one_seed_are_apart_and_repeatable) {
     BOOST_TEST_REQUIRE(value != far.normal());
     product += value * beside;
   }
-  near(product / 1000, 0, 4 / std::sqrt(1000.0));
+  nearly(product / 1000, 0, 4 / std::sqrt(1000.0));
 }
 
 // Φ's share of draws on each side of −2 … 2, within four deviations of a share.
@@ -174,7 +174,7 @@ BOOST_AUTO_TEST_CASE(deviates_are_normal) {
   }
   for (int k = 0; k < 5; ++k) {
     const double share = std::erfc(-(k - 2) / std::numbers::sqrt2) / 2;
-    near(static_cast<double>(below[k]) / draws, share, 4 * std::sqrt(share * (1 - share) / draws));
+    nearly(static_cast<double>(below[k]) / draws, share, 4 * std::sqrt(share * (1 - share) / draws));
   }
 }
 

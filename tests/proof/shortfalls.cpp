@@ -6,7 +6,7 @@
 namespace steelyard::proof {
 namespace {
 
-constexpr double interval_share = 0.95;
+constexpr double covered_share = 0.95;
 
 /// Names of rows whose coverage is off, with their figures.
 template <class Of>
@@ -14,7 +14,7 @@ std::string rows_off(const Coverage& coverage, Of&& of) {
   std::string out;
   for (const Row& row : coverage.rows) {
     const Count& count = of(row);
-    if (count.of == 0 || near(count, interval_share)) continue;
+    if (count.of == 0 || near(count, covered_share)) continue;
     out += (out.empty() ? "" : "; ");
     out += code(row.name) + " " + share_text(count, 1);
   }

@@ -49,8 +49,8 @@ def check_first_page(text, case):
         check(part in text, case, "does not have on its first page:", part)
 
 
-def main(writer, soffice, pdfinfo):
-    pdftotext = Path(pdfinfo).with_name("pdftotext")
+def main(writer, soffice=None, pdfinfo=None):
+    """Without the other programs (the sanitized build) only that every workbook is written without a fault."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         cases = [("whole", "A4", "kg"), ("over", "Letter", "lb"), ("hostile", "A4", "kg"), ("alone", "Letter", "kg"),
@@ -61,6 +61,10 @@ def main(writer, soffice, pdfinfo):
         for case, paper, units in cases:
             files.append(folder / f"{case}.xlsx")
             run(writer, case, paper, units, files[-1])
+        if soffice is None:
+            print("written, not laid out")
+            return
+        pdftotext = Path(pdfinfo).with_name("pdftotext")
         run(soffice, f"-env:UserInstallation=file://{folder}/profile", "--headless", "--convert-to", "pdf", "--outdir", folder,
             *files)
         for (case, paper, _), file in zip(cases, files):

@@ -36,6 +36,11 @@ struct WithEverything : WithStore {
   }
 };
 
+/// Gives a column another value than it has.
+std::string altered(const std::string& column) {
+  return column + " = CASE WHEN " + column + " IS 1 THEN 2 ELSE 1 END";
+}
+
 /// SQLite's answer to a reading whose load is these three values.
 std::string reading_error(const Raw& raw, double kg, double figure, const char* unit) {
   sqlite3_stmt* row = nullptr;
@@ -69,6 +74,79 @@ BOOST_FIXTURE_TEST_CASE(no_fact_is_changed_or_removed, WithEverything) {
     BOOST_TEST(raw.error_of("DELETE FROM " + table) == table + ": a fact is never removed");
   }
   BOOST_TEST(content_of(path) == before);
+}
+
+// full_session: scale 1 (P1) has zero_after, 2 and 3 have none; states 1 and 2 have height and slope, 2 both without u,
+// 3 has neither. The revision has no seal.
+BOOST_FIXTURE_TEST_CASE(only_what_is_empty_is_filled_in, WithStore) {
+  const std::string before = content_of(path);
+  const std::string zero = "zero_after_kg = 1, zero_after_figure = 1, zero_after_unit = 'kg'",
+                    height = "coupling_height_mm = 441, coupling_height_figure = 441, coupling_height_unit = 'mm'",
+                    height_u = "coupling_height_u_mm = 4, coupling_height_u_figure = 4, coupling_height_u_unit = 'mm'",
+                    slope = "slope = 1.5, slope_u = 0.5";
+  const Raw raw(path);
+  const auto scale = [&](const std::string& set, int seq) {
+    return raw.error_of("UPDATE scale SET " + set + " WHERE seq = " + std::to_string(seq));
+  };
+  const auto state = [&](const std::string& set, int seq) {
+    return raw.error_of("UPDATE state SET " + set + " WHERE seq = " + std::to_string(seq));
+  };
+  const std::string scale_fact = "scale: a fact is never changed", state_fact = "state: a fact is never changed";
+  const std::string none = "zero_after_kg = NULL, zero_after_figure = NULL, zero_after_unit = NULL";
+  BOOST_TEST(scale(zero, 1) == scale_fact);  // was given
+  BOOST_TEST(scale(none, 1) == scale_fact);
+  BOOST_TEST(scale(none, 2) == scale_fact);  // changes nothing
+  for (const std::string& column :
+       raw.texts("SELECT name FROM pragma_table_info('scale') WHERE name NOT LIKE 'zero_after%'"))
+    BOOST_TEST(scale(zero + ", " + altered(column), 2) == scale_fact, column);
+  BOOST_TEST(holds(scale("zero_after_kg = 1", 2), "CHECK constraint failed"));
+  BOOST_TEST(holds(scale("zero_after_figure = 1", 2), scale_fact));
+
+  for (const int given : {1, 2}) {
+    BOOST_TEST(state(height, given) == state_fact);
+    BOOST_TEST(state(height_u, given) == state_fact);  // a height without u takes none later
+    BOOST_TEST(state("slope = 1.5", given) == state_fact);
+    BOOST_TEST(state("slope_u = 0.5", given) == state_fact);
+    BOOST_TEST(state("slope = NULL, slope_u = NULL", given) == state_fact);
+  }
+  BOOST_TEST(state(height_u, 3) == state_fact);
+  BOOST_TEST(state("slope_u = 0.5", 3) == state_fact);
+  BOOST_TEST(state("slope = NULL", 3) == state_fact);
+  BOOST_TEST(holds(state("coupling_height_mm = 441", 3), "CHECK constraint failed"));
+  for (const std::string& column : raw.texts("SELECT name FROM pragma_table_info('state') WHERE name NOT LIKE "
+                                             "'coupling_height%' AND name NOT LIKE 'slope%'"))
+    BOOST_TEST(state(slope + ", " + altered(column), 3) == state_fact, column);
+  BOOST_TEST(content_of(path) == before);
+
+  BOOST_TEST(scale(zero, 2) == "");
+  BOOST_TEST(scale(zero, 2) == scale_fact);
+  BOOST_TEST(state(slope, 3) == "");
+  BOOST_TEST(state(slope + ", " + height, 3) == "");  // the slope as it is, the height new
+  BOOST_TEST(state("slope = 2", 3) == state_fact);
+  BOOST_TEST(state(height_u, 3) == state_fact);
+
+  store::Store store = store::Store::open(path, store::Access::read_write);
+  BOOST_TEST(store.load("a").scales[1].zero_after->figure == 1);
+  BOOST_TEST(store.load("a").states[2].coupling_height->value.figure == 441);
+  BOOST_TEST(store.load("a").states[2].slope->value == 1.5);
+  auto sealing = store.begin_sealing();
+  sealing.add(store.load("a"), "R. Okoye", {"0.1.0", "a build", "{}"});
+  sealing.commit();
+  BOOST_TEST(scale(zero, 3) == scale_fact);
+  BOOST_TEST(store.verify({}, {}).sound());
+}
+
+BOOST_FIXTURE_TEST_CASE(our_connection_fills_in_nothing_else, WithStore) {
+  Connection connection(path, Connection::Mode::write, {}, path);
+  const std::string_view allowed = "UPDATE state SET slope = 1 WHERE seq = 3";
+  BOOST_CHECK_THROW(connection.run(allowed), std::logic_error);
+  const store::Permitting filling(connection, Connection::Permission::filling);
+  BOOST_CHECK_NO_THROW(connection.run(allowed));
+  for (const std::string_view refused :
+       {"UPDATE state SET name = 'b' WHERE seq = 3", "UPDATE state SET slope = 1, seq = 9 WHERE seq = 3",
+        "UPDATE scale SET zero_before_kg = 1", "UPDATE reading SET load_kg = 1", "UPDATE session SET place = ''",
+        "DELETE FROM state", "DROP TABLE state"})
+    BOOST_CHECK_THROW(connection.run(refused), std::logic_error);
 }
 
 BOOST_FIXTURE_TEST_CASE(every_table_is_strict_and_explained, WithStore) {

@@ -208,6 +208,110 @@ BOOST_AUTO_TEST_CASE(what_was_added_later_is_added_here) {
   BOOST_TEST(dump(office) == dump(van));
 }
 
+/// small_session with a scale and a state in which everything is empty that can be filled in.
+rig::Session empty_session() {
+  rig::Session session = small_session("b");
+  rig::Scale scale;
+  scale.id = "P1";
+  session.scales = {scale};
+  return session;
+}
+
+rig::Session with_zero(rig::Session session, double figure) {
+  session.scales[0].zero_after = units::Load{figure, units::LoadUnit::kilogram};
+  return session;
+}
+
+rig::Session with_slope(rig::Session session, double value) {
+  session.states[0].slope = rig::MeasuredSlope{value, 0.5};
+  return session;
+}
+
+rig::Session with_height(rig::Session session, double figure) {
+  session.states[0].coupling_height =
+      rig::MeasuredLength{units::Length{figure, units::LengthUnit::millimetre}, std::nullopt};
+  return session;
+}
+
+/// A store that has the empty session, grown to this.
+fs::path grown_store(const Folder& folder, const std::string& name, const rig::Session& grown) {
+  const fs::path path = store_with(folder, name, {empty_session()});
+  Store::open(path, Access::read_write).extend("b", grown);
+  return path;
+}
+
+BOOST_AUTO_TEST_CASE(what_was_filled_in_later_is_filled_in_here) {
+  const Folder folder;
+  rig::Session whole = with_height(with_slope(with_zero(empty_session(), 1), 1.5), 441);
+  whole.states.push_back(whole.states[0]);
+  whole.states[1].name = "again";
+  whole.states[1].readings = {reading("r9", first_axle, 905)};
+  const fs::path empty = store_with(folder, "empty.db", {empty_session()}),
+                 half = grown_store(folder, "half.db", with_slope(empty_session(), 1.5)),
+                 full = grown_store(folder, "full.db", whole);
+  const std::vector<fs::path> vans{empty, half, full};
+  std::vector<std::size_t> order{0, 1, 2};
+  do {
+    const fs::path office = folder / ("office " + std::to_string(order[0]) + std::to_string(order[1]) + ".db");
+    Store::create(office);
+    for (const std::size_t van : order) merge(office, vans[van]);
+    BOOST_TEST(dump(office) == dump(full));
+    BOOST_TEST((Store::open(office, Access::read_only).load("b") == whole));
+    BOOST_TEST(Raw(office).integer("SELECT count(*) FROM session") == 1);
+    BOOST_TEST(Raw(office).integer("SELECT count(*) FROM scale") == 1);
+  } while (std::next_permutation(order.begin(), order.end()));
+  BOOST_TEST(merge(empty, half).extended == (std::vector<std::string>{"b@1"}), boost::test_tools::per_element());
+  BOOST_TEST(merge(empty, full).extended == (std::vector<std::string>{"b@1"}), boost::test_tools::per_element());
+  BOOST_TEST(merge(full, half).already_there.size() == 1u);
+  BOOST_TEST(dump(empty) == dump(full));
+}
+
+BOOST_AUTO_TEST_CASE(what_was_filled_in_otherwise_stands_side_by_side) {
+  const Folder folder;
+  const std::vector<fs::path> vans{
+      store_with(folder, "empty.db", {empty_session()}),
+      grown_store(folder, "one.db", with_zero(empty_session(), 1)),
+      grown_store(folder, "two.db", with_zero(empty_session(), 2)),
+      grown_store(folder, "slope.db", with_slope(empty_session(), 1.5)),      // another column: no part of the others
+      grown_store(folder, "more.db", with_slope(with_zero(empty_session(), 1), 1.5))};  // holds one.db and slope.db
+  std::vector<std::size_t> order{0, 1, 2, 3, 4};
+  std::mt19937 random(5);
+  std::string first;
+  for (int round = 0; round < 20; ++round) {
+    const fs::path office = folder / "office.db";
+    fs::remove(office);
+    Store::create(office);
+    for (const std::size_t van : order) merge(office, vans[van]);
+    const std::string content = dump(office);
+    if (first.empty()) first = content;
+    BOOST_TEST(content == first, "in another order the content is another");
+    const Store store = Store::open(office, Access::read_only);
+    BOOST_TEST(store.record_of("b").rivals.size() == 1u);
+    BOOST_TEST(store.verify({}, {}).sound());
+    std::shuffle(order.begin(), order.end(), random);
+  }
+}
+
+BOOST_AUTO_TEST_CASE(a_sealed_fill_in_comes_with_its_seal) {
+  const Folder folder;
+  const rig::Session filled = with_height(with_zero(empty_session(), 1), 441);
+  const fs::path van = grown_store(folder, "van.db", filled),
+                 office = store_with(folder, "office.db", {empty_session()}),
+                 late = grown_store(folder, "late.db", with_slope(filled, 1.5));
+  {
+    Store store = Store::open(van, Access::read_write);
+    seal(store, "b");
+  }
+  BOOST_TEST(merge(office, van).extended.size() == 1u);
+  BOOST_TEST(dump(office).find("sealed") != std::string::npos);
+  BOOST_TEST((Store::open(office, Access::read_only).load("b") == filled));
+  // What goes on from a sealed content is another one; nothing is written into what is sealed.
+  BOOST_TEST(merge(office, late).conflicts.size() == 1u);
+  const Store store = Store::open(office, Access::read_only);
+  BOOST_TEST((store.load("b") == filled));
+  BOOST_TEST(store.verify({}, {}).sound());
+}
+
 BOOST_AUTO_TEST_CASE(an_older_store_is_merged_and_left_as_it_is) {
   const Folder folder;
   const fs::path office = store_with(folder, "office.db", {}), old = folder / "old.db";

@@ -25,7 +25,7 @@ const fs::path released_stores = fs::path(STEELYARD_SOURCE_DIR) / "tests/store/r
 std::vector<Migration> with_one_more(std::string_view sql) {
   const auto released = store::released_migrations();
   std::vector<Migration> all(released.begin(), released.end());
-  all.push_back({static_cast<int>(all.size()) + 1, "0004_invented", sql});
+  all.push_back({static_cast<int>(all.size()) + 1, "0005_invented", sql});
   return all;
 }
 
@@ -55,13 +55,14 @@ BOOST_AUTO_TEST_CASE(an_older_store_is_brought_up_to_date_by_a_writer) {
       with_one_more("CREATE TABLE note (text TEXT NOT NULL) STRICT; INSERT INTO note VALUES ('n');");
   const Settings newer = using_migrations(migrations);
   const std::string before = bytes_of(path);
-  BOOST_TEST(holds(refusal_of([&] { Opener::open(path, Access::read_only, newer); }), "older format (3)"));
+  BOOST_TEST(holds(refusal_of([&] { Opener::open(path, Access::read_only, newer); }), "older format (4)"));
   BOOST_TEST((bytes_of(path) == before));
 
   BOOST_TEST((Opener::open(path, Access::read_write, newer).load("a") == full_session("a")));
-  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 4);
+  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 5);
   BOOST_TEST(Raw(path).texts("SELECT number, name FROM migration ORDER BY number") ==
-                 (std::vector<std::string>{"1|0001_initial", "2|0002_records", "3|0003_settings", "4|0004_invented"}),
+                 (std::vector<std::string>{"1|0001_initial", "2|0002_records", "3|0003_settings", "4|0004_filling_in",
+                                           "5|0005_invented"}),
              boost::test_tools::per_element());
   BOOST_TEST(Opener::open(path, Access::read_only, newer).ids().size() == 1u);
   BOOST_TEST(holds(refusal_of([&] { Store::open(path, Access::read_write); }), "update steelyard"));
@@ -71,8 +72,8 @@ BOOST_AUTO_TEST_CASE(a_new_store_has_every_migration) {
   const Folder folder;
   const auto migrations = with_one_more("CREATE TABLE note (text TEXT NOT NULL) STRICT;");
   Opener::create(folder / "fleet.db", using_migrations(migrations));
-  BOOST_TEST(Raw(folder / "fleet.db").integer("PRAGMA user_version") == 4);
-  BOOST_TEST(Raw(folder / "fleet.db").integer("SELECT count(*) FROM migration") == 4);
+  BOOST_TEST(Raw(folder / "fleet.db").integer("PRAGMA user_version") == 5);
+  BOOST_TEST(Raw(folder / "fleet.db").integer("SELECT count(*) FROM migration") == 5);
 }
 
 BOOST_AUTO_TEST_CASE(a_migration_that_fails_leaves_the_older_store) {
@@ -84,7 +85,7 @@ BOOST_AUTO_TEST_CASE(a_migration_that_fails_leaves_the_older_store) {
   BOOST_TEST(holds(refusal_of([&] { Opener::open(path, Access::read_write, using_migrations(migrations)); }),
                    "note.text"));
   BOOST_TEST(content_of(path) == before);
-  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 3);
+  BOOST_TEST(Raw(path).integer("PRAGMA user_version") == 4);
   BOOST_TEST((Store::open(path, Access::read_write).load("a") == full_session("a")));
 }
 
@@ -133,6 +134,33 @@ BOOST_AUTO_TEST_CASE(a_real_store_of_version_2_gives_the_same_sessions_and_seals
   BOOST_TEST(found.sound());
   BOOST_TEST(found.sealed == 1);
   BOOST_TEST(found.unsealed == 5);
+}
+
+BOOST_AUTO_TEST_CASE(a_real_store_of_version_3_gives_the_same_sessions_seals_and_settings) {
+  const store::Verification found = check_old_store("3", 5);
+  BOOST_TEST(found.sound());
+  BOOST_TEST(found.sealed == 1);
+  BOOST_TEST(found.unsealed == 5);
+  const Folder folder;
+  Store store = Store::open(copy_of_old_store(folder, "3"), Access::read_write);
+  const auto settings = store.settings();
+  BOOST_REQUIRE(settings.size() == 2u);
+  BOOST_TEST(settings[0].value == "Weighing section, Tallow Creek Water Board");
+  BOOST_TEST(settings[1].client == "tcwb");
+  // SHA-256 of the 33 bytes of the picture, as sha256sum gives it.
+  const std::string amended = store.resolve("9a781b84");
+  BOOST_TEST(store.attachments(amended).at(0).sha256 ==
+             "d1a1cb9e92a79ba697174582940c4e3dfd911d7d361b8db48c91f8524e830e11");
+  BOOST_TEST(store.attached_bytes(amended, 1).size() == 33u);
+  // The amended revision has no seal: what is empty in it can be filled in now; in the sealed one before it never.
+  rig::Session grown = store.load(amended);
+  grown.scales.at(0).zero_after = units::Load{0.5, units::LoadUnit::kilogram};
+  grown.states.at(1).slope = rig::MeasuredSlope{0.5, std::nullopt};
+  BOOST_TEST((store.extend(amended, grown) == grown));
+  BOOST_TEST(holds(Raw(folder / "fleet.db").error_of("UPDATE scale SET zero_after_kg = 1, zero_after_figure = 1, "
+                                                     "zero_after_unit = 'kg' WHERE session = (SELECT session FROM seal)"),
+                   "never changed"));
+  BOOST_TEST(store.verify({}, {}).sound());
 }
 
 BOOST_AUTO_TEST_CASE(a_copy_is_made_before_the_format_changes) {

@@ -77,7 +77,7 @@ BOOST_AUTO_TEST_CASE(another_programs_database_is_refused) {
 }
 
 BOOST_AUTO_TEST_CASE(a_newer_store_is_refused) {
-  check_edited("PRAGMA user_version = 4", "update steelyard");
+  check_edited("PRAGMA user_version = 5", "update steelyard");
 }
 
 BOOST_AUTO_TEST_CASE(a_store_with_a_changed_schema_is_refused) {
@@ -149,13 +149,13 @@ BOOST_AUTO_TEST_CASE(a_new_store_is_marked_as_ours) {
   const auto path = make_store(folder, {});
   const Raw raw(path);
   BOOST_TEST(raw.integer("PRAGMA application_id") == 0x53544c59);
-  BOOST_TEST(raw.integer("PRAGMA user_version") == 3);
+  BOOST_TEST(raw.integer("PRAGMA user_version") == 4);
   BOOST_TEST(raw.text("PRAGMA journal_mode") == "delete");
   BOOST_TEST(raw.text("PRAGMA integrity_check") == "ok");
   BOOST_TEST(raw.texts("SELECT number, name FROM migration ORDER BY number") ==
-                 (std::vector<std::string>{"1|0001_initial", "2|0002_records", "3|0003_settings"}),
+                 (std::vector<std::string>{"1|0001_initial", "2|0002_records", "3|0003_settings", "4|0004_filling_in"}),
              boost::test_tools::per_element());
-  BOOST_TEST(raw.integer("SELECT count(*) FROM migration WHERE applied_at LIKE '20__-__-__T__:__:__Z'") == 3);
+  BOOST_TEST(raw.integer("SELECT count(*) FROM migration WHERE applied_at LIKE '20__-__-__T__:__:__Z'") == 4);
 }
 
 BOOST_AUTO_TEST_CASE(where_permissions_forbid_writing_nothing_is_written) {

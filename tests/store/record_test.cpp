@@ -1,5 +1,6 @@
 // Readings and strikes that come after the import.
 #include <boost/test/unit_test.hpp>
+#include <functional>
 
 #include "support.hpp"
 
@@ -105,10 +106,90 @@ BOOST_FIXTURE_TEST_CASE(a_strike_that_does_not_fit_is_refused, WithSession) {
   BOOST_TEST(content_of(path) == before);
 }
 
+BOOST_FIXTURE_TEST_CASE(a_reading_that_is_sent_twice_is_recorded_once, WithSession) {
+  rig::Reading sent = rear_axle("k7m2q-9xd0f");
+  sent.scales = {"P2"};
+  sent.taken_at = "2026-10-03T10:00:00+02:00";
+  BOOST_TEST((store.record_once("a", "apart", sent) == Store::Added::added));
+  rig::Session expected = full_session("a");
+  expected.states[0].readings.push_back(sent);
+  BOOST_TEST((store.load("a") == expected));
+  const std::string before = content_of(path);
+  BOOST_TEST((store.record_once("a", "apart", sent) == Store::Added::already_there));
+  // One that came with the sheet is known as well, and one that was struck since.
+  BOOST_TEST((store.record_once("a", "apart", full_session("a").states[0].readings[0]) == Store::Added::already_there));
+  rig::Reading struck = full_session("a").states[1].readings[0];
+  BOOST_TEST((store.record_once("a", "as driven", struck) == Store::Added::already_there));
+  struck.struck.reset();
+  BOOST_TEST((store.record_once("a", "as driven", struck) == Store::Added::already_there));
+
+  BOOST_CHECK_THROW(store.record_once("a", "as driven", sent), store::Conflict);
+  for (const auto& change : std::vector<std::function<void(rig::Reading&)>>{
+           [](auto& one) { one.load.figure += 0.5; }, [](auto& one) { one.load.unit = units::LoadUnit::pound; },
+           [](auto& one) { one.at = Position::whole_axle(rig::Vehicle::tow, 1); },
+           [](auto& one) { one.scales.clear(); },
+           [](auto& one) { one.raised = units::Length{1, units::LengthUnit::inch}; },
+           [](auto& one) { one.taken_at.clear(); }, [](auto& one) { one.struck = rig::Strike{"wrong", "", ""}; }}) {
+    rig::Reading other = sent;
+    change(other);
+    BOOST_CHECK_THROW(store.record_once("a", "apart", other), store::Conflict);
+  }
+  BOOST_TEST(holds(refusal_of([&] { store.record_once("a", "apart", rear_axle()); }), "needs an id"));
+  BOOST_TEST(holds(refusal_of([&] { store.record_once("a", "asunder", rear_axle("new")); }), "no state asunder"));
+  BOOST_TEST(content_of(path) == before);
+}
+
+BOOST_FIXTURE_TEST_CASE(a_strike_that_is_sent_twice_stands_as_the_first, WithSession) {
+  const rig::Strike first{"tyre off the scale", "R. Okoye", "2026-10-03T11:00:00+02:00"};
+  const auto struck = store.strike_once("a", "r1", first);
+  BOOST_TEST((struck.added == Store::Added::added));
+  BOOST_TEST((struck.strike == first));
+  const std::string before = content_of(path);
+  const auto again = store.strike_once("a", "r1", {"another reason", "M. Adeyemi", ""});
+  BOOST_TEST((again.added == Store::Added::already_there));
+  BOOST_TEST((again.strike == first));
+  BOOST_TEST((store.load("a").states[0].readings[0].struck == first));
+  BOOST_TEST(holds(refusal_of([&] { store.strike_once("a", "r9", first); }), "no reading r9"));
+  BOOST_TEST(content_of(path) == before);
+}
+
+BOOST_FIXTURE_TEST_CASE(what_was_sent_before_the_seal_is_known_after_it, WithSession) {
+  store.record_once("a", "apart", rear_axle("sent"));
+  store.strike_once("a", "sent", {"rocked", "", ""});
+  {
+    auto sealing = store.begin_sealing();
+    sealing.add(store.load("a"), "R. Okoye", {"0.1.0", "a build", "{}"});
+    sealing.commit();
+  }
+  BOOST_TEST((store.record_once("a", "apart", rear_axle("sent")) == Store::Added::already_there));
+  BOOST_TEST((store.strike_once("a", "sent", {"rocked", "", ""}).added == Store::Added::already_there));
+  BOOST_TEST(holds(refusal_of([&] { store.record_once("a", "apart", rear_axle("new")); }), "is sealed"));
+  BOOST_TEST(holds(refusal_of([&] { store.strike_once("a", "r1", {"rocked", "", ""}); }), "is sealed"));
+}
+
+BOOST_FIXTURE_TEST_CASE(what_another_connection_commits_is_noticed, WithSession) {
+  const auto at_first = store.changes();
+  store.record("a", "apart", rear_axle());  // one's own does not count
+  BOOST_TEST(store.changes() == at_first);
+  Store other = Store::open(path, Access::read_write);
+  BOOST_TEST(store.changes() == at_first);
+  other.record("a", "apart", rear_axle());
+  const auto then = store.changes();
+  BOOST_TEST(then != at_first);
+  BOOST_TEST(store.changes() == then);
+  refusal_of([&] { other.record("a", "asunder", rear_axle()); });  // undone
+  BOOST_TEST(store.changes() == then);
+  Store reader = Store::open(path, Access::read_only);
+  const auto read = reader.changes();
+  store.strike("a", "r1", {"rocked", "", ""});
+  BOOST_TEST(reader.changes() != read);
+}
+
 BOOST_FIXTURE_TEST_CASE(a_store_opened_for_reading_takes_nothing, WithSession) {
   Store reader = Store::open(path, Access::read_only);
   BOOST_TEST(holds(refusal_of([&] { reader.record("a", "apart", rear_axle()); }), "cannot be written"));
   BOOST_TEST(holds(refusal_of([&] { reader.strike("a", "r1", {"x", "", ""}); }), "cannot be written"));
+  BOOST_TEST(holds(refusal_of([&] { reader.record_once("a", "apart", rear_axle("new")); }), "cannot be written"));
   BOOST_TEST(holds(refusal_of([&] { reader.begin_import(); }), "cannot be written"));
 }
 

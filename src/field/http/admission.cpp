@@ -23,7 +23,8 @@ std::pair<std::string_view, std::size_t> greediest(std::span<const Guest> guests
   for (const Guest& guest : guests) ++all[guest.peer];
   std::pair<std::string_view, std::size_t> most{};
   for (const Guest& guest : guests) {
-    if (guest.standing == Standing::moving && all[guest.peer] > most.second) most = {guest.peer, all[guest.peer]};
+    if (guest.standing == Standing::moving && all[guest.peer] > most.second)
+      most = {guest.peer, all[guest.peer]};
   }
   return most;
 }

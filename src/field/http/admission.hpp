@@ -27,9 +27,9 @@ struct Admission {
   std::optional<std::size_t> displaced = {};  // which guest has to go first
 };
 
-/// Where a peer has its full number, its own longest idle connection goes. Where all places are taken, the longest idle
-/// goes; where none is idle, the slowest of the peer that holds most, as long as it holds more than the newcomer:
-/// nobody who keeps many connections busy shuts out somebody with few.
+/// Where a peer has its full number, its own longest idle connection goes. Where all places are taken, the
+/// longest idle goes; where none is idle, the slowest of the peer that holds most, as long as it holds more
+/// than the newcomer: nobody who keeps many connections busy shuts out somebody with few.
 Admission admission(std::span<const Guest> guests, std::string_view newcomer, std::size_t places,
                     std::size_t places_a_peer);
 

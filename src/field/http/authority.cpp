@@ -8,13 +8,21 @@
 namespace steelyard::field::http {
 namespace {
 
-char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+char lower(char c) {
+  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+}
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
 
-bool in_name(char c) { return is_digit(c) || (c >= 'a' && c <= 'z') || c == '-' || c == '.' || c == '_'; }
+bool in_name(char c) {
+  return is_digit(c) || (c >= 'a' && c <= 'z') || c == '-' || c == '.' || c == '_';
+}
 
-bool in_address(char c) { return is_digit(c) || (c >= 'a' && c <= 'f') || c == ':' || c == '.'; }
+bool in_address(char c) {
+  return is_digit(c) || (c >= 'a' && c <= 'f') || c == ':' || c == '.';
+}
 
 constexpr std::size_t longest_name = 253;  // RFC 1035, without the last dot
 
@@ -55,7 +63,8 @@ std::optional<Authority> read_authority(std::string_view text) {
     if (with_port) port = text.substr(colon + 1);
   }
   if (host.empty() || host.size() > longest_name) return std::nullopt;
-  if (with_port && (port.empty() || port.size() > 5 || !std::ranges::all_of(port, is_digit))) return std::nullopt;
+  if (with_port && (port.empty() || port.size() > 5 || !std::ranges::all_of(port, is_digit)))
+    return std::nullopt;
   const std::string plain = plain_host(host);
   if (!std::ranges::all_of(plain, bracketed ? in_address : in_name)) return std::nullopt;
   return Authority{plain, std::string(port)};

@@ -25,8 +25,8 @@ std::string plain_host(std::string_view host);
 /// localhost, 127.0.0.0/8, ::1.
 bool is_loopback(std::string_view host);
 
-/// Whether Origin is the page that this server itself served under this Host header; ports may be left out where
-/// they are the scheme's.
+/// Whether Origin is the page that this server itself served under this Host header; ports may be left out
+/// where they are the scheme's.
 bool same_origin(std::string_view origin, const Authority& host, bool secure);
 
 }  // namespace steelyard::field::http

@@ -10,8 +10,8 @@ namespace {
 
 namespace asio = boost::asio;
 
-/// After the last answer: time and bytes for a client that is still sending. Without it the system would throw away
-/// the answer with what was not read.
+/// After the last answer: time and bytes for a client that is still sending. Without it the system would
+/// throw away the answer with what was not read.
 constexpr std::chrono::milliseconds parting_time{1'000};
 constexpr std::size_t parting_bytes = 4 * 1024 * 1024;
 
@@ -26,10 +26,13 @@ Connection::Connection(Network& network, std::unique_ptr<Wire> wire, Arrival arr
 
 Guest Connection::guest() const {
   switch (phase_) {
-    case Phase::idle: return {arrival_.peer, Standing::idle, since_};
+    case Phase::idle:
+      return {arrival_.peer, Standing::idle, since_};
     case Phase::answering:
-    case Phase::streaming: return {arrival_.peer, Standing::held, since_};
-    default: return {arrival_.peer, Standing::moving, since_};
+    case Phase::streaming:
+      return {arrival_.peer, Standing::held, since_};
+    default:
+      return {arrival_.peer, Standing::moving, since_};
   }
 }
 
@@ -88,7 +91,8 @@ void Connection::ring() {
   }
   if (writing_) return end();
   if (phase_ == Phase::reading) {
-    return refuse(Fault(408, "the request took too long to arrive; come nearer to the access point and try again"));
+    return refuse(
+        Fault(408, "the request took too long to arrive; come nearer to the access point and try again"));
   }
   if (phase_ == Phase::answering) {
     return refuse(Fault(503, "the program took too long to answer; try again", {{"Retry-After", "5"}}));
@@ -188,7 +192,8 @@ void Connection::refuse(const Fault& fault) {
 
 void Connection::send(Response response, bool keep_alive) {
   if (!is_sendable(response)) response = error_answer(500, "the program gave an answer that cannot be sent");
-  auto body = response.kept_body ? response.kept_body : std::make_shared<const std::string>(std::move(response.body));
+  auto body =
+      response.kept_body ? response.kept_body : std::make_shared<const std::string>(std::move(response.body));
   Carriage carriage;
   carriage.length = body->size();
   carriage.keep_alive = keep_alive && !network_.stopping;
@@ -202,7 +207,8 @@ void Connection::send(Response response, bool keep_alive) {
 }
 
 /// `then` is called where this connection still stands, and all was written in time.
-void Connection::write(std::string head, std::shared_ptr<const std::string> body, std::function<void()> then) {
+void Connection::write(std::string head, std::shared_ptr<const std::string> body,
+                       std::function<void()> then) {
   writing_ = true;
   head_ = std::move(head);
   body_ = std::move(body);
@@ -232,11 +238,12 @@ void Connection::part() {
 }
 
 void Connection::drain() {
-  wire_->socket().async_read_some(asio::buffer(chunk_), [self = shared_from_this()](const Error& why, std::size_t bytes) {
-    if (self->phase_ != Phase::parting) return;
-    self->drained_ += bytes;
-    why || self->drained_ > parting_bytes ? self->end() : self->drain();
-  });
+  wire_->socket().async_read_some(asio::buffer(chunk_),
+                                  [self = shared_from_this()](const Error& why, std::size_t bytes) {
+                                    if (self->phase_ != Phase::parting) return;
+                                    self->drained_ += bytes;
+                                    why || self->drained_ > parting_bytes ? self->end() : self->drain();
+                                  });
 }
 
 }  // namespace steelyard::field::http

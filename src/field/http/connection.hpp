@@ -1,5 +1,5 @@
-// One connection, from the handshake to the end: requests one after the other, each within its time, or a stream of
-// events. Everything runs on the network thread. It lives as long as the network lists it.
+// One connection, from the handshake to the end: requests one after the other, each within its time, or a
+// stream of events. Everything runs on the network thread. It lives as long as the network lists it.
 #pragma once
 
 #include <array>

@@ -1,9 +1,4 @@
 // A connection that has become a stream of events. Source: the HTML standard, server-sent events.
-#include <netinet/in.h>
-#include <netinet/tcp.h>
-#include <sys/socket.h>
-
-#include <algorithm>
 #include <ctime>
 #include <utility>
 
@@ -11,15 +6,6 @@
 #include "field/http/connection.hpp"
 
 namespace steelyard::field::http {
-namespace {
-
-/// A slow reader's events wait here, where old ones can be dropped, and not in the system's buffer.
-void keep_little_unsent(int socket) {
-  constexpr int bytes = 64 * 1024;
-  setsockopt(socket, IPPROTO_TCP, TCP_NOTSENT_LOWAT, &bytes, sizeof bytes);
-}
-
-}  // namespace
 
 std::optional<Fault> Connection::no_room() const {
   std::size_t all = 0, own = 0;
@@ -54,7 +40,6 @@ void Connection::open(const std::shared_ptr<EventStream>& stream, Response head)
   Carriage carriage;
   carriage.content_security_policy = network_.options.content_security_policy;
   carriage.now = std::time(nullptr);
-  keep_little_unsent(wire_->socket().native_handle());
   stream_ = stream;
   enter(Phase::streaming, limits_.writing);
   write(head_text(head, carriage), nullptr, [this] {

@@ -17,7 +17,8 @@ using boost::system::error_code;
                   " is taken by another program; stop that one, or choose another port");
   }
   if (why == asio::error::access_denied) {
-    throw Refused("port " + number + " on " + address + " is kept for the system; choose a port from 1024 on");
+    throw Refused("port " + number + " on " + address +
+                  " is kept for the system; choose a port from 1024 on");
   }
   if (why == boost::system::errc::address_not_available) {
     throw Refused(address + " is not an address of this computer; \"ip address\" lists those that are");
@@ -31,7 +32,8 @@ using boost::system::error_code;
 asio::ip::tcp::acceptor listen(asio::io_context& io, const std::string& address, std::uint16_t port) {
   error_code why;
   const auto parsed = asio::ip::make_address(address, why);
-  if (why) throw Refused("\"" + address + "\" is not an address; give one such as 192.168.1.20, or 0.0.0.0 for all");
+  if (why)
+    throw Refused("\"" + address + "\" is not an address; give one such as 192.168.1.20, or 0.0.0.0 for all");
   const asio::ip::tcp::endpoint endpoint(parsed, port);
   asio::ip::tcp::acceptor acceptor(io);
   acceptor.open(endpoint.protocol(), why);

@@ -8,6 +8,7 @@
 
 namespace steelyard::field::http {
 
-boost::asio::ip::tcp::acceptor listen(boost::asio::io_context& io, const std::string& address, std::uint16_t port);
+boost::asio::ip::tcp::acceptor listen(boost::asio::io_context& io, const std::string& address,
+                                      std::uint16_t port);
 
 }  // namespace steelyard::field::http

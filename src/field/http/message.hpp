@@ -15,7 +15,8 @@ namespace steelyard::field::http {
 struct Request {
   /// "GET" or "POST". HEAD is handed on as GET, and the server keeps the body back.
   std::string method = {};
-  /// Percent-decoded once; begins with '/', has no segment "." or "..", no "//", no backslash, no control character.
+  /// Percent-decoded once; begins with '/', has no segment "." or "..", no "//", no backslash, no control
+  /// character.
   std::string path = {};
   /// Decoded; a name given twice is refused before.
   std::map<std::string, std::string> query = {};
@@ -29,7 +30,8 @@ struct Request {
   /// As sent; see `names_tag`.
   std::string if_none_match = {};
   std::map<std::string, std::string> cookies = {};
-  bool secure = false;  // came over TLS
+  bool secure = false;        // came over TLS
+  bool takes_gzip = false;    // an answer may be sent with Content-Encoding: gzip
 
   std::optional<std::string> cookie(std::string_view name) const;
 };
@@ -40,8 +42,9 @@ struct Response {
   std::string body = {};
   /// In place of `body`, for what is kept and sent many times.
   std::shared_ptr<const std::string> kept_body = {};
-  /// Set-Cookie, ETag, Content-Disposition, Retry-After, Cache-Control …; one that the server adds on its own is
-  /// replaced. Length, connection and date are the server's. A value with a control character makes the answer 500.
+  /// Set-Cookie, ETag, Content-Disposition, Retry-After, Cache-Control …; one that the server adds on its own
+  /// is replaced. Length, connection and date are the server's. A value with a control character makes the
+  /// answer 500.
   std::vector<std::pair<std::string, std::string>> headers = {};
 };
 
@@ -49,6 +52,9 @@ Response json_answer(int status, std::string json);
 
 /// {"error": "what"}; `what` says the remedy.
 Response error_answer(int status, std::string_view what);
+
+/// Whether an Accept-Encoding header takes gzip: named, or by "*", and not with q=0.
+bool names_gzip(std::string_view accept_encoding);
 
 /// Whether an If-None-Match header names this ETag (with its quotes), so that 304 may be answered.
 bool names_tag(std::string_view if_none_match, std::string_view tag);

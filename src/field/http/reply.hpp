@@ -22,8 +22,9 @@ class EventStream {
 
   EventStream(std::size_t most_unsent, OnClose on_close);
 
-  /// Sends a whole event with its empty line ("event: view\ndata: …\n\n"); does not wait. Where a slow reader has
-  /// too many unsent, the oldest is dropped: every event has to be a whole state. False where the stream is closed.
+  /// Sends a whole event with its empty line ("event: view\ndata: …\n\n"); does not wait. Where a slow reader
+  /// has too many unsent, the oldest is dropped: every event has to be a whole state. False where the stream
+  /// is closed.
   bool send(Text text);
 
   /// Nothing more is taken; what is unsent still goes out, then the connection ends.
@@ -67,9 +68,9 @@ class Reply {
 
   void operator()(Response response);
 
-  /// Answers with text/event-stream (and the headers given). `on_close` is called once, on the network thread, when
-  /// the reader is gone, the server stops or there are too many streams (which is then answered 429 or 503); that may
-  /// be before this returns. It must not block.
+  /// Answers with text/event-stream (and the headers given). `on_close` is called once, on the network
+  /// thread, when the reader is gone, the server stops or there are too many streams (which is then answered
+  /// 429 or 503); that may be before this returns. It must not block.
   std::shared_ptr<EventStream> stream(EventStream::OnClose on_close = {},
                                       std::vector<std::pair<std::string, std::string>> headers = {});
 

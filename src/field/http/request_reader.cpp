@@ -14,9 +14,13 @@ using beast::error_code;
 using beast::string_view;
 using Error = beast::http::error;
 
-std::string text(string_view view) { return {view.data(), view.size()}; }
+std::string text(string_view view) {
+  return {view.data(), view.size()};
+}
 
-char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+char lower(char c) {
+  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+}
 
 std::string lower_case(string_view view) {
   std::string out(view.size(), ' ');
@@ -32,7 +36,8 @@ class Collector : public beast::http::basic_parser<true> {
   bool header_done = false;
 
  private:
-  void on_request_impl(beast::http::verb, string_view method, string_view target, int version, error_code&) override {
+  void on_request_impl(beast::http::verb, string_view method, string_view target, int version,
+                       error_code&) override {
     head.method = text(method);
     head.target = text(target);
     head.at_least_1_1 = version >= 11;
@@ -61,10 +66,13 @@ class Collector : public beast::http::basic_parser<true> {
                          " bytes; clear this site's cookies and try again");
   }
   if (why == Error::body_limit) {
-    throw Fault(413, "what was sent is longer than " + std::to_string(body_bytes) + " bytes; send less at a time");
+    throw Fault(413,
+                "what was sent is longer than " + std::to_string(body_bytes) + " bytes; send less at a time");
   }
-  if (why == Error::bad_version) throw Fault(505, "only HTTP/1.0 and HTTP/1.1 are spoken here; use one of these");
-  throw Fault(400, "the request is not well-formed HTTP (" + why.message() + "); send it again from the page");
+  if (why == Error::bad_version)
+    throw Fault(505, "only HTTP/1.0 and HTTP/1.1 are spoken here; use one of these");
+  throw Fault(400,
+              "the request is not well-formed HTTP (" + why.message() + "); send it again from the page");
 }
 
 // "0\r\n\r\n": no chunked body ends with less, and the parser wants to see its first chunk whole.
@@ -73,7 +81,8 @@ constexpr std::size_t shortest_tail = 5;
 }  // namespace
 
 std::size_t Head::count(std::string_view name) const {
-  return static_cast<std::size_t>(std::ranges::count(fields, name, [](const auto& field) { return field.first; }));
+  return static_cast<std::size_t>(
+      std::ranges::count(fields, name, [](const auto& field) { return field.first; }));
 }
 
 std::string_view Head::value(std::string_view name) const {
@@ -85,6 +94,7 @@ struct RequestReader::Impl {
   std::size_t header_bytes, body_bytes;
   Collector parser = {};
   bool head_said = false;
+  std::size_t headed = 0;   // bytes of the header taken so far
   std::size_t carried = 0;  // bytes of the body as sent, with what wraps it
 
   /// One step of the parser; false where it needs more.
@@ -92,7 +102,12 @@ struct RequestReader::Impl {
     error_code why;
     const std::size_t used = parser.put(boost::asio::buffer(bytes), why);
     bytes.erase(0, used);
-    if (head_said) carried += used;
+    (head_said ? carried : headed) += used;
+    // The parser's own limit is on what it is given at a time: fields that come in small pieces would never
+    // end.
+    if (headed + (parser.header_done ? 0 : bytes.size()) > header_bytes) {
+      refuse(Error::header_limit, header_bytes, body_bytes);
+    }
     // Chunks of one byte, wrapped in long extensions, could go on for long within the limit on the body.
     if (carried > 2 * body_bytes + header_bytes) refuse(Error::body_limit, header_bytes, body_bytes);
     if (why == Error::need_more) {
@@ -131,8 +146,14 @@ RequestReader::Found RequestReader::read(std::string& bytes) {
   }
 }
 
-const Head& RequestReader::head() const { return impl_->parser.head; }
-bool RequestReader::keep_alive() const { return impl_->parser.keep_alive(); }
-std::string RequestReader::take_body() { return std::move(impl_->parser.body); }
+const Head& RequestReader::head() const {
+  return impl_->parser.head;
+}
+bool RequestReader::keep_alive() const {
+  return impl_->parser.keep_alive();
+}
+std::string RequestReader::take_body() {
+  return std::move(impl_->parser.body);
+}
 
 }  // namespace steelyard::field::http

@@ -1,6 +1,6 @@
-// One request out of a stream of bytes, within limits on the header, the body and what carries the body. The only
-// place that knows the library which parses. Sizes in bytes; faults throw `Fault` with the status to answer.
-// Source: RFC 9112.
+// One request out of a stream of bytes, within limits on the header, the body and what carries the body. The
+// only place that knows the library which parses. Sizes in bytes; faults throw `Fault` with the status to
+// answer. Source: RFC 9112.
 #pragma once
 
 #include <cstddef>
@@ -37,8 +37,8 @@ class RequestReader {
 
   enum class Found { nothing_yet, head, whole };
 
-  /// Takes from the front of `bytes` what belongs to the request; what follows it stays. Says `head` once, when the
-  /// header is there and before any of the body is read, and `whole` when nothing is left to come.
+  /// Takes from the front of `bytes` what belongs to the request; what follows it stays. Says `head` once,
+  /// when the header is there and before any of the body is read, and `whole` when nothing is left to come.
   Found read(std::string& bytes);
 
   const Head& head() const;

@@ -11,7 +11,8 @@ namespace {
 
 std::string lower_case(std::string_view text) {
   std::string out(text);
-  std::ranges::transform(out, out.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
+  std::ranges::transform(out, out.begin(),
+                         [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
   return out;
 }
 
@@ -24,9 +25,12 @@ std::string_view trimmed(std::string_view text) {
 Authority check_host(const Head& head, const Arrival& arrival, const std::vector<std::string>& hosts) {
   if (head.count("host") != 1) throw Fault(400, "the request needs exactly one Host header; send one");
   const auto host = read_authority(head.value("host"));
-  if (!host) throw Fault(400, "the Host header is not a name or an address; open the address that was printed at the start");
-  const bool known = is_loopback(host->host) || host->host == arrival.local ||
-                     std::ranges::any_of(hosts, [&](const auto& name) { return plain_host(name) == host->host; });
+  if (!host)
+    throw Fault(
+        400, "the Host header is not a name or an address; open the address that was printed at the start");
+  const bool known =
+      is_loopback(host->host) || host->host == arrival.local ||
+      std::ranges::any_of(hosts, [&](const auto& name) { return plain_host(name) == host->host; });
   if (!known) {
     throw Fault(421, "this server does not go by the name \"" + host->host +
                          "\"; open the address that was printed at the start");
@@ -56,7 +60,8 @@ void check_framing(const Head& head) {
 void check_body(const Head& head) {
   const bool chunked = head.count("transfer-encoding") > 0;
   if (head.method != "POST") {
-    if (chunked || head.length.value_or(0) > 0) throw Fault(400, "only POST carries a body; send none, or use POST");
+    if (chunked || head.length.value_or(0) > 0)
+      throw Fault(400, "only POST carries a body; send none, or use POST");
     return;
   }
   if (!chunked && !head.length) throw Fault(411, "the length of the body is missing; send a Content-Length");
@@ -73,7 +78,8 @@ void check_origin(const Head& head, const Authority& host, bool secure) {
   const bool foreign = site == "cross-site" || site == "same-site";
   const std::string remedy = "; use the page that this server shows";
   if (head.method == "POST") {
-    if (head.count("origin") != 1) throw Fault(403, "the request does not say which page it comes from" + remedy);
+    if (head.count("origin") != 1)
+      throw Fault(403, "the request does not say which page it comes from" + remedy);
     if (!same_origin(head.value("origin"), host, secure) || foreign) {
       throw Fault(403, "the request comes from another page" + remedy);
     }
@@ -102,7 +108,8 @@ std::map<std::string, std::string> read_cookies(const Head& head) {
 
 void check_method(const Head& head) {
   if (head.method == "GET" || head.method == "HEAD" || head.method == "POST") return;
-  throw Fault(405, "only GET, HEAD and POST are answered here; use one of these", {{"Allow", "GET, HEAD, POST"}});
+  throw Fault(405, "only GET, HEAD and POST are answered here; use one of these",
+              {{"Allow", "GET, HEAD, POST"}});
 }
 
 void check_expectation(const Head& head) {
@@ -135,6 +142,7 @@ Request admit(const Head& head, const Arrival& arrival, const std::vector<std::s
   const std::string_view type = head.value("content-type");
   request.content_type = lower_case(trimmed(type.substr(0, type.find(';'))));
   request.if_none_match = head.value("if-none-match");
+  request.takes_gzip = names_gzip(head.value("accept-encoding"));
   request.cookies = read_cookies(head);
   request.secure = arrival.secure;
   return request;

@@ -1,6 +1,6 @@
-// What the server demands of a request before a handler sees it: a Host that is ours, an Origin that is ours, no
-// tricks with the body's length. Faults throw `Fault` with the status and the remedy.
-// Sources: RFC 9110, RFC 9112 (request smuggling: 6.1, 11.2), Fetch Metadata request headers.
+// What the server demands of a request before a handler sees it: a Host that is ours, an Origin that is ours,
+// no tricks with the body's length. Faults throw `Fault` with the status and the remedy. Sources: RFC 9110,
+// RFC 9112 (request smuggling: 6.1, 11.2), Fetch Metadata request headers.
 #pragma once
 
 #include <string>

@@ -37,8 +37,14 @@ namespace {
 /// Between attempts to accept where the system has no sockets or no memory left.
 constexpr std::chrono::milliseconds accept_pause{100};
 
-/// A phone that has left the network does not say so: what it has not acknowledged for this long ends its connection.
+/// A phone that has left the network does not say so: what it has not acknowledged for this long ends its
+/// connection.
 constexpr unsigned unacknowledged_ms = 30'000;
+
+/// What a slow reader has not fetched waits here, where one text is kept for all and old events can be
+/// dropped, and not in the system's buffers: a hundred of those would take the memory that it has for
+/// everybody's connections.
+constexpr int unsent_bytes = 64 * 1024;
 
 std::string text(const asio::ip::address& address) {
   const std::string whole = address.to_string();
@@ -48,7 +54,9 @@ std::string text(const asio::ip::address& address) {
 void set_up(tcp::socket& socket) {
   error_code ignored;
   socket.set_option(tcp::no_delay(true), ignored);
-  setsockopt(socket.native_handle(), IPPROTO_TCP, TCP_USER_TIMEOUT, &unacknowledged_ms, sizeof unacknowledged_ms);
+  setsockopt(socket.native_handle(), IPPROTO_TCP, TCP_USER_TIMEOUT, &unacknowledged_ms,
+             sizeof unacknowledged_ms);
+  setsockopt(socket.native_handle(), IPPROTO_TCP, TCP_NOTSENT_LOWAT, &unsent_bytes, sizeof unsent_bytes);
 }
 
 /// In the clear only: under TLS nobody would understand it. What cannot be sent at once is not sent.
@@ -91,10 +99,12 @@ struct Server::Impl {
     accepting = true;
   }
 
-  /// Out of sockets: one that is idle is given up, and after a moment there may be some again.
+  /// Out of sockets: one is given up for the next, or after a moment there may be some again.
   void accept_later() {
-    Admission found = admit("", 0);
-    if (found.displaced) displace(*found.displaced);
+    if (const Admission found = admit("", 0); found.displaced) {
+      displace(*found.displaced);
+      return accept();
+    }
     pause.expires_after(accept_pause);
     pause.async_wait([this](const error_code& why) {
       if (!why) accept();
@@ -172,7 +182,9 @@ struct Server::Impl {
 Server::Server(Options options, Handler handler)
     : impl_(std::make_unique<Impl>(std::move(options), std::move(handler))) {}
 
-Server::~Server() { stop(); }
+Server::~Server() {
+  stop();
+}
 
 void Server::start() {
   if (impl_->thread.joinable() || impl_->network.stopping) throw std::logic_error("a server starts once");
@@ -181,13 +193,15 @@ void Server::start() {
   impl_->thread = std::thread([this] { impl_->run(); });
 }
 
-std::uint16_t Server::port() const { return impl_->port; }
+std::uint16_t Server::port() const {
+  return impl_->port;
+}
 
 std::string Server::origin() const {
   const std::string& address = impl_->network.options.address;
   const bool bracketed = address.find(':') != std::string::npos;
-  return std::string(impl_->secure ? "https://" : "http://") + (bracketed ? "[" + address + "]" : address) + ":" +
-         std::to_string(impl_->port);
+  return std::string(impl_->secure ? "https://" : "http://") + (bracketed ? "[" + address + "]" : address) +
+         ":" + std::to_string(impl_->port);
 }
 
 void Server::stop() {

@@ -1,6 +1,7 @@
-// A small HTTP/1.1 server for a local network: listening, TLS, limits, and the rules that keep other sites and other
-// programs out. It knows nothing of what is served. One network thread; the handler is called there.
-// Times as chrono durations, sizes in bytes. Bad options and an address that cannot be had throw `Refused`.
+// A small HTTP/1.1 server for a local network: listening, TLS, limits, and the rules that keep other sites
+// and other programs out. It knows nothing of what is served. One network thread; the handler is called
+// there. Times as chrono durations, sizes in bytes. Bad options and an address that cannot be had throw
+// `Refused`.
 #pragma once
 
 #include <chrono>
@@ -52,12 +53,14 @@ struct Options {
   std::string address = "127.0.0.1";  // "0.0.0.0" or "::" for all
   std::uint16_t port = 0;             // 0: any that is free
   std::optional<Certificate> certificate = {};
-  /// Names and addresses, without port, by which browsers may call this server. Loopback names and the address that
-  /// was connected to are always good; any other name may belong to somebody else (DNS rebinding).
+  /// Names and addresses, without port, by which browsers may call this server. Loopback names and the
+  /// address that was connected to are always good; any other name may belong to somebody else (DNS
+  /// rebinding).
   std::vector<std::string> hosts = {};
   Limits limits = {};
   std::string content_security_policy =
-      "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; "
+      "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri "
+      "'none'; "
       "form-action 'none'; frame-ancestors 'none'";
 };
 
@@ -78,8 +81,8 @@ class Server {
   /// "http://127.0.0.1:8080"; the address as in the options.
   std::string origin() const;
 
-  /// Takes no new connections, ends streams, lets answers under way finish for a moment, and joins the network
-  /// thread. No handler and no `on_close` runs afterwards. Not from a handler.
+  /// Takes no new connections, ends streams, lets answers under way finish for a moment, and joins the
+  /// network thread. No handler and no `on_close` runs afterwards. Not from a handler.
   void stop();
 
  private:

@@ -8,7 +8,9 @@
 namespace steelyard::field::http {
 namespace {
 
-[[noreturn]] void bad(const std::string& what) { throw Fault(400, what + "; open the page again from its start"); }
+[[noreturn]] void bad(const std::string& what) {
+  throw Fault(400, what + "; open the page again from its start");
+}
 
 int hex(char c) {
   if (c >= '0' && c <= '9') return c - '0';
@@ -23,7 +25,8 @@ std::string decoded(std::string_view text, bool plus_is_space) {
   for (std::size_t i = 0; i < text.size(); ++i) {
     char c = text[i];
     if (c == '%') {
-      const int high = i + 1 < text.size() ? hex(text[i + 1]) : -1, low = i + 2 < text.size() ? hex(text[i + 2]) : -1;
+      const int high = i + 1 < text.size() ? hex(text[i + 1]) : -1,
+                low = i + 2 < text.size() ? hex(text[i + 2]) : -1;
       if (high < 0 || low < 0) bad("the address holds a percent sign that begins no escape");
       c = static_cast<char>(high * 16 + low);
       i += 2;
@@ -36,13 +39,16 @@ std::string decoded(std::string_view text, bool plus_is_space) {
   return out;
 }
 
-bool is_control(char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; }
+bool is_control(char c) {
+  return static_cast<unsigned char>(c) < 0x20 || c == 0x7f;
+}
 
 std::string read_path(std::string_view text) {
   if (text.empty() || text.front() != '/') bad("the address asked for does not begin with a slash");
   std::string path = decoded(text, false);
   // A slash that was escaped would make segments that the sender did not write as such.
-  if (std::ranges::count(path, '/') != std::ranges::count(text, '/')) bad("the address holds an escaped slash");
+  if (std::ranges::count(path, '/') != std::ranges::count(text, '/'))
+    bad("the address holds an escaped slash");
   if (std::ranges::any_of(path, is_control)) bad("the address holds a control character");
   if (path.find('\\') != std::string::npos) bad("the address holds a backslash");
   if (path.find("//") != std::string::npos) bad("the address holds two slashes in a row");
@@ -64,8 +70,10 @@ std::map<std::string, std::string> read_query(std::string_view text) {
     if (one.empty()) continue;
     const auto equals = one.find('=');
     std::string name = decoded(one.substr(0, equals), true);
-    std::string value = equals == std::string_view::npos ? std::string() : decoded(one.substr(equals + 1), true);
-    if (name.find('\0') != std::string::npos || value.find('\0') != std::string::npos) bad("the query holds a NUL");
+    std::string value =
+        equals == std::string_view::npos ? std::string() : decoded(one.substr(equals + 1), true);
+    if (name.find('\0') != std::string::npos || value.find('\0') != std::string::npos)
+      bad("the query holds a NUL");
     // Which of two would count is a matter of taste, so neither does.
     if (!query.emplace(std::move(name), std::move(value)).second) bad("the query gives a name twice");
   }

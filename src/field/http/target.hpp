@@ -13,7 +13,8 @@ struct Target {
   std::map<std::string, std::string> query = {};
 };
 
-/// Refused: anything but an origin-form target, bad escapes, escaped slashes, backslashes, "//", segments "." and
+/// Refused: anything but an origin-form target, bad escapes, escaped slashes, backslashes, "//", segments "."
+/// and
 /// "..", control characters, bytes that are not UTF-8, a query name given twice.
 Target read_target(std::string_view text);
 

@@ -24,10 +24,12 @@ function link(how, error) {
   place.dataset.link = how;
   place.textContent = words;
   place.title = error ? error.message : '';
+  strip();
   byId('main').classList.toggle('away', how === 'lost');
 }
 
 function leave() {
+  for (const box of document.querySelectorAll('dialog[open]')) box.close();
   if (stream) stream.stop();
   stream = screen = null;
   link('none');
@@ -44,7 +46,7 @@ async function freshDesk() {
 
 async function route() {
   const mine = ++turn;
-  const steps = decodeURI(location.hash || '#/').split('/').slice(1).map(decodeURIComponent);
+  const steps = (location.hash || '#/').split('/').slice(1).map(decodeURIComponent);
   leave();
   byId('where').textContent = '';
   if (steps[0] !== 'new' && steps[2] !== 'correct') setting = null;
@@ -75,7 +77,8 @@ async function inSession(id, part, step, mine) {
     return;
   }
   const page = {id, desk, view: null, refresh: () => stream && stream.refresh()};
-  show(byId('main'), h('p', {class: 'note'}, 'Asking the laptop …'));
+  show(byId('main'), h('p.note', 'Asking the laptop …'));
+  byId('main').focus({preventScroll: true}); // what was pressed is gone
   screen = part === 'finish' ? finishScreen(page) : weighScreen(page);
   stream = follow(id, {
     view: view => {

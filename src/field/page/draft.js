@@ -7,6 +7,7 @@ import {convert, convertMeasured, now, shortId, uuid} from './units.js';
 
 const key = 'steelyard.draft';
 const lengths = ['wheelbase_u', 'overhang', 'cg_height', 'coupling_to_axles', 'coupling_to_jockey'];
+const whole = units => ({load: 'kg', length: 'mm', ...units}); // a sheet need not say kg and mm
 const loads = ['capacity', 'division', 'repeatability', 'zero_before', 'zero_after'];
 export const loadLimit = of => !/share|restoration|side_difference|ratio|d_value|dc_value/.test(of || '');
 export const copy = value => JSON.parse(JSON.stringify(value));
@@ -24,7 +25,8 @@ export function newDraft(desk) {
     format: 'steelyard-session/1', id: uuid(), units,
     weighed: {at: now().slice(0, 16) + ':00' + now().slice(19), place: (desk.places || [])[0] || '', technician: (desk.technicians || [])[0] || ''},
     client: {uid: shortId()}, conditions: {}, carried: {}, scales: [],
-    rig: {tow_vehicle: {uid: shortId(), axles: [{at: 0, group: 'front'}, {at: null, group: 'rear'}]}, limits: []},
+    rig: {tow_vehicle: {uid: shortId(), axles: [{at: 0, group: 'front'}, {at: null, group: 'rear'}]},
+      trailer: {uid: shortId(), axles: 1, suspension: 'single'}, limits: []},
     states: [{name: '', hitched: false, readings: []}]});
 }
 export const draftWaits = () => kept.get(key) !== null;
@@ -34,6 +36,7 @@ export const dropDraft = () => kept.drop(key);
 export function correction(id, sheet) {
   const at = `steelyard.correct.${id}`, held = kept.get(at);
   const own = held && (held.revision || 1) === (sheet.revision || 1) ? held : copy(sheet);
+  own.units = whole(own.units);
   fromFirstAxle(own.rig.tow_vehicle.axles);
   return open(at, own);
 }
@@ -45,7 +48,8 @@ function fromFirstAxle(axles) {
 }
 
 /// A rig from an earlier visit, in this session's units. A rating keeps the unit of its plate.
-export function rigIn(rig, from, to) {
+export function rigIn(rig, given, to) {
+  const from = whole(given);
   const out = copy(rig);
   fromFirstAxle(out.tow_vehicle.axles);
   for (const vehicle of [out.tow_vehicle, out.trailer]) {
@@ -58,7 +62,8 @@ export function rigIn(rig, from, to) {
   return out;
 }
 
-export function scaleIn(scale, from, to) {
+export function scaleIn(scale, given, to) {
+  const from = whole(given);
   const out = copy(scale);
   for (const name of loads) out[name] = convert(out[name], from.load, to.load);
   return out;

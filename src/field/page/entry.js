@@ -17,16 +17,16 @@ export function enterLoad(page, state, at) {
   if (open) return;
   const here = {state, at, typed: '', scales: [], raised: '', unit: null, line: null, sure: false, told: '', offered: null, last: null};
   let stopLine = () => {};
-  const box = h('dialog', {class: 'box entry', 'aria-labelledby': 'entry-title', 'data-dialog': 'entry'});
+  const box = h('dialog.box.entry', {by: 'entry-title', 'data-dialog': 'entry'});
   const back = `key ${at}`;
 
-  const move = (toState, toAt) => {
+  const move = (toState, toAt, why = '') => {
     const states = page.states(), scale = lastScale(states, toAt), all = page.view().scales;
-    Object.assign(here, {state: toState, at: toAt, typed: '', raised: '', sure: false, told: '', offered: null,
+    Object.assign(here, {state: toState, at: toAt, why, typed: '', raised: '', sure: false, told: '', offered: null,
       scales: scale ? scale.filter(id => all.some(s => s.id === id)) : all.length === 1 ? [all[0].id] : []});
     here.named = Boolean(scale && scale.length) || all.length < 2;
+    Object.assign(box.dataset, {state: toState, at: toAt});
     draw();
-    if (box.open) byId('entry-load') && byId('entry-load').focus();
   };
   const type = sign => {
     if (sign === '⌫') here.typed = here.typed.slice(0, -1);
@@ -63,7 +63,7 @@ export function enterLoad(page, state, at) {
     say(`Saved: ${words}, ${load} ${unit}.${next ? ` Next: ${next.words}.` : ''}`);
     if (!safe) alarm('This browser keeps nothing: do not close this page before the reading has been sent.');
     if (navigator.vibrate) navigator.vibrate(30);
-    if (next) { move(next.state, next.at); here.why = next.why; draw(); } else box.close();
+    if (next) move(next.state, next.at, next.why); else box.close();
   };
   const take = () => {
     if (!here.line || here.line.load === null) return;
@@ -76,13 +76,17 @@ export function enterLoad(page, state, at) {
     update();
     drawLine();
   };
+  // Changed in place: a button replaced at every load would be gone from under the finger.
   const drawLine = () => {
-    const place = byId('entry-line');
-    if (!place || !here.line) return;
-    const l = here.line, none = l.load === null || l.load === undefined;
-    place.replaceChildren(h('p', {class: 'live', 'data-stable': String(Boolean(l.stable))},
-      h('b', null, none ? '–' : `${l.load} ${l.unit}`), h('span', null, none ? l.why || 'nothing heard' : l.stable ? '✓ stable' : '~ still moving')),
-    button(here.sure ? 'Take it though it moves' : 'Take it', take, {class: `b ${l.stable ? 'strong' : ''}`, 'data-act': 'take', 'data-k': 'take', disabled: none}));
+    const shown = byId('entry-live'), key = byId('entry-take'), l = here.line;
+    if (!shown || !l) return;
+    const none = l.load === null || l.load === undefined;
+    shown.dataset.stable = String(!none && l.stable === true);
+    shown.firstChild.textContent = none ? '–' : `${l.load} ${l.unit}`;
+    shown.lastChild.textContent = none ? l.why || 'nothing heard' : l.stable ? '✓ stable' : '~ still moving';
+    key.disabled = none;
+    key.textContent = here.sure ? 'Again to take' : 'Take it';
+    key.classList.toggle('strong', !none && l.stable === true);
   };
   const scaleChoice = (view, place) => {
     if (!view.scales.length) return null;
@@ -99,9 +103,9 @@ export function enterLoad(page, state, at) {
       const control = h('input', {type: many && id !== null ? 'checkbox' : 'radio', name: 'entry-scale', id: `entry-scale-${id ?? 'none'}`,
         checked: id === null ? here.named && !here.scales.length : here.scales.includes(id), onchange: () => pick(id)});
       control.value = id ?? '';
-      return h('span', {class: 'chip'}, control, h('label', {for: control.id, 'data-scale': id ?? ''}, words));
+      return h('span.chip', control, h('label', {for: control.id, 'data-scale': id ?? ''}, words));
     };
-    return h('fieldset', {class: 'one-of scales', id: 'entry-scales'}, h('legend', null, many ? 'Scales it stands on' : 'Scale'),
+    return h('fieldset.one-of.scales', {id: 'entry-scales'}, h('legend', many ? 'Scales it stands on' : 'Scale'),
       view.scales.map(s => chip(s.id, s.id)), chip(null, 'not named'));
   };
   const draw = () => {
@@ -111,36 +115,39 @@ export function enterLoad(page, state, at) {
     const keys = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.', '0', '⌫'];
     const readOnly = page.readOnly();
     box.replaceChildren(...[
-      h('div', {class: 'box-head'},
-        h('div', null, h('h2', {id: 'entry-title', tabindex: '-1'}, place.words), h('p', {class: 'sub'}, `in “${here.state}”`, here.why ? ` · ${here.why}` : '')),
-        button('Close', () => box.close(), {class: 'b quiet', 'data-act': 'close'})),
-      here.last ? h('p', {class: 'saved', 'data-part': 'saved'}, h('span', {'aria-hidden': 'true'}, '✓ '), `Saved: ${here.last.words}, ${here.last.text}`) : null,
-      readOnly ? null : h('form', {class: 'pad', onsubmit: event => { event.preventDefault(); save(); }},
-        h('div', {class: 'display'}, h('label', {for: 'entry-load', class: 'unseen'}, `Load in ${unit}`),
-          h('input', {id: 'entry-load', type: 'text', inputmode: 'none', autocomplete: 'off', value: here.typed, maxlength: '10', 'data-part': 'load', 'aria-describedby': 'entry-told',
+      h('div.box-head',
+        h('div', h('h2', {id: 'entry-title', tabindex: '-1'}, place.words), h('p.sub', `in “${here.state}”`, here.why ? ` · ${here.why}` : '')),
+        button('Close', () => box.close(), {class: 'b quiet', act: 'close'})),
+      here.last ? h('p.saved', {part: 'saved'}, h('span', {'aria-hidden': 'true'}, '✓ '), `Saved: ${here.last.words}, ${here.last.text}`) : null,
+      readOnly ? null : h('form.pad', {onsubmit: event => { event.preventDefault(); save(); }},
+        h('div.display', h('label', {for: 'entry-load', class: 'unseen'}, `Load in ${unit}`),
+          h('input', {id: 'entry-load', type: 'text', inputmode: 'none', autocomplete: 'off', value: here.typed, maxlength: '10', part: 'load', 'aria-describedby': 'entry-told',
             oninput: event => { here.typed = event.target.value.replace(',', '.'); here.told = ''; byId('entry-told').textContent = ''; }}),
-          h('span', {class: 'unit', 'aria-hidden': 'true'}, unit)),
-        page.desk.line ? h('div', {class: 'line', id: 'entry-line', role: 'group', 'aria-label': 'Load on the line'}) : null,
-        h('p', {class: 'fault', id: 'entry-told'}, here.told),
+          h('span.unit', {'aria-hidden': 'true'}, unit)),
+        page.desk.line ? h('div.line', {role: 'group', label: 'Load on the line'},
+          h('p.live', {id: 'entry-live'}, h('b', '–'), h('span', 'nothing heard')), button('Take it', take, {id: 'entry-take', act: 'take', disabled: true})) : null,
+        h('p.fault', {id: 'entry-told'}, here.told),
         scaleChoice(view, place),
-        h('div', {class: 'keys', role: 'group', 'aria-label': 'Number keys'}, keys.map(k =>
-          button(k, () => type(k), {class: 'num', 'data-key': k === '⌫' ? 'back' : k, 'aria-label': k === '⌫' ? 'Delete the last sign' : k === '.' ? 'point' : null}))),
-        h('button', {type: 'submit', class: 'b strong save', 'data-act': 'save'}, 'Save'),
+        h('div.keys', {role: 'group', label: 'Number keys'}, keys.map(k =>
+          button(k, () => type(k), {class: 'num', 'data-key': k === '⌫' ? 'back' : k, label: k === '⌫' ? 'Delete the last sign' : k === '.' ? 'point' : null}))),
+        h('button', {type: 'submit', class: 'b strong save', act: 'save'}, 'Save'),
         place.extent === 'coupling' || place.extent === 'jockey' || place.extent === 'vehicle' ? null :
-          h('details', {class: 'fold', 'data-k': 'raised'}, h('summary', null, 'This axle stood higher than the others'),
-            h('div', {class: 'f'}, h('label', {for: 'entry-raised'}, `By how much, in ${view.session.units.length}`),
+          h('details.fold', {k: 'raised'}, h('summary', 'This axle stood higher than the others'),
+            h('div.f', h('label', {for: 'entry-raised'}, `By how much, in ${view.session.units.length}`),
               h('input', {id: 'entry-raised', type: 'text', inputmode: 'decimal', autocomplete: 'off', value: here.raised, oninput: event => { here.raised = event.target.value; }})))),
       h('div', {id: 'entry-offer'}),
-      h('section', {class: 'before', 'aria-labelledby': 'before-h'}, h('h3', {id: 'before-h'}, place.readings.length ? `Read here${count ? `: ${count}` : ''}` : 'Nothing read here yet'),
-        place.figure ? h('p', {class: 'sub'}, `Settled: ${place.figure}`) : null,
+      h('section.before', {by: 'before-h'}, h('h3', {id: 'before-h'}, place.readings.length ? `Read here${count ? ` (${count})` : ''}` : 'Nothing read here yet'),
+        place.figure ? h('p.sub', `Settled: ${place.figure}`) : null,
         place.readings.length ? readingList(page, here.state, place, draw) : null)].filter(Boolean));
     drawLine();
+    if (box.open && !box.contains(document.activeElement)) first().focus();
   };
+  const first = () => byId('entry-load') || byId('entry-title');
 
   open = {redraw: () => {
     const view = page.view(), next = view.next, offer = byId('entry-offer');
     if (!offer || !next || !next.at || (next.state === here.state && next.at === here.at) || !here.last || page.readOnly()) { if (offer) offer.replaceChildren(); return; }
-    if (placeOf(page.states(), next.state, next.at)) offer.replaceChildren(button(`The figures would rather have: ${next.words}`, () => { here.why = next.why; move(next.state, next.at); }, {class: 'b offer', 'data-act': 'offer'}));
+    if (placeOf(page.states(), next.state, next.at)) offer.replaceChildren(button(`The figures would rather have: ${next.words}`, () => move(next.state, next.at, next.why), {class: 'b offer', act: 'offer'}));
   }};
   box.addEventListener('close', () => {
     stopLine();
@@ -158,7 +165,7 @@ export function enterLoad(page, state, at) {
   document.body.append(box);
   move(state, at);
   box.showModal();
-  (byId('entry-load') || byId('entry-title')).focus();
+  first().focus();
   if (page.desk.line && !page.readOnly()) stopLine = followLine(load => { if (here.line && load.stable) here.sure = false; here.line = load; drawLine(); });
 }
 
@@ -167,30 +174,30 @@ export function entryView() { if (open) open.redraw(); }
 
 /// The readings of one place, newest first.
 function readingList(page, state, place, redraw) {
-  return h('ul', {class: 'readings'}, [...place.readings].reverse().map(r => h('li', {'data-reading': r.id, class: r.struck ? 'struck' : null},
-    h('div', null, h('b', null, r.text), r.suspect && !r.struck ? h('span', {class: 'flag'}, ' ✕ does not fit') : null,
-      h('span', {class: 'sub'}, [r.scale.length ? `on ${r.scale.join(' + ')}` : '', r.taken_at ? clock(r.taken_at) : '', r.raised ? `raised ${r.raised}` : ''].filter(Boolean).join(' · ')),
-      r.waiting ? h('span', {class: 'sub'}, '… waits, not yet in the figures') : null,
-      r.refused ? h('span', {class: 'flag'}, `! refused: ${r.refused.words}`) : null,
-      r.struck ? h('span', {class: 'sub'}, `struck: ${r.struck.why}${r.struck.by ? `, ${r.struck.by}` : ''}`) : null),
-    r.struck || r.refused || page.readOnly() ? null : button('Strike', async () => { if (await strike(page, place, r)) { page.changed(); redraw(); } }, {class: 'b quiet', 'data-act': 'strike', 'data-k': `strike ${r.id}`, 'aria-label': `Strike ${r.text}`}))));
+  return h('ul.readings', [...place.readings].reverse().map(r => h('li', {'data-reading': r.id, class: r.struck ? 'struck' : null},
+    h('div', h('b', r.text), r.suspect && !r.struck ? h('span.flag', ' ✕ does not fit') : null,
+      h('span.sub', [r.scale.length ? `on ${r.scale.join(' + ')}` : '', r.taken_at ? clock(r.taken_at) : '', r.raised ? `raised ${r.raised}` : ''].filter(Boolean).join(' · ')),
+      r.waiting ? h('span.sub', '… waits, not yet in the figures') : null,
+      r.refused ? h('span.flag', `! refused: ${r.refused.words}`) : null,
+      r.struck ? h('span.sub', `struck: ${r.struck.why}${r.struck.by ? `, ${r.struck.by}` : ''}`) : null),
+    r.struck || r.refused || page.readOnly() ? null : button('Strike', async () => { if (await strike(page, place, r)) { page.changed(); redraw(); } }, {class: 'b quiet', act: 'strike', k: `strike ${r.id}`, label: `Strike ${r.text}`}))));
 }
 
 /// Sets a reading aside; it stays on record with the reason.
 async function strike(page, place, reading) {
   const draft = draftOf({by: kept.get('steelyard.who') || page.view().session.technician || ''});
   const given = await dialog(`Strike ${reading.text}?`, close => {
-    const told = h('p', {class: 'fault', id: 'strike-told'});
-    const body = h('div', {class: 'form'});
+    const told = h('p.fault', {id: 'strike-told'});
+    const body = h('div.form');
     const draw = () => body.replaceChildren(
-      h('p', null, `${place.words}. It stays on record and takes no part in the figures.`),
-      h('div', {class: 'presets', role: 'group', 'aria-label': 'Usual reasons'}, reasons.map(why => button(why, () => { draft.set('why', why); draw(); byId('f-why').focus(); }, {class: 'b small', 'data-reason': why, 'aria-pressed': String(draft.get('why') === why)}))),
+      h('p', `${place.words}. It stays on record and takes no part in the figures.`),
+      h('div.presets', {role: 'group', label: 'Usual reasons'}, reasons.map(why => button(why, () => { draft.set('why', why); draw(); byId('f-why').focus(); }, {class: 'b small', 'data-reason': why, 'aria-pressed': String(draft.get('why') === why)}))),
       text(draft, 'why', 'Reason', {required: true}), text(draft, 'by', 'Who strikes it', {required: true, list: page.desk.technicians, caps: 'words'}), told,
-      h('div', {class: 'actions'}, button('Strike it', () => {
+      h('div.actions', button('Strike it', () => {
         const why = (draft.get('why') || '').trim(), by = (draft.get('by') || '').trim();
         if (!why || !by) { told.textContent = why ? 'Say who strikes it.' : 'A reading is struck for a reason: choose or type one.'; alarm(told.textContent); return; }
         close({why, by});
-      }, {class: 'b strong', 'data-act': 'strike-it'})));
+      }, {class: 'b strong', act: 'strike-it'})));
     draw();
     return body;
   }, {'data-dialog': 'strike'});

@@ -36,10 +36,10 @@ function frame(draft, place, label, control, options) {
   if (fault) control.setAttribute('aria-invalid', 'true');
   if (options.required) control.setAttribute('aria-required', 'true');
   return h('div', {class: `f ${options.class || ''}`, 'data-field': place},
-    h('label', {for: id}, label, options.required ? h('span', {class: 'must'}, ' (needed)') : null),
-    options.unit ? h('span', {class: 'with-unit'}, control, h('span', {class: 'unit', 'aria-hidden': 'true'}, options.unit)) : control,
-    options.hint && h('p', {class: 'hint', id: `${id}-h`}, options.hint),
-    fault && h('p', {class: 'fault', id: `${id}-e`}, fault));
+    h('label', {for: id}, label, options.required ? h('span.must', ' (needed)') : null),
+    options.unit ? h('span.with-unit', control, h('span.unit', {'aria-hidden': 'true'}, options.unit)) : control,
+    options.hint && h('p.hint', {id: `${id}-h`}, options.hint),
+    fault && h('p.fault', {id: `${id}-e`}, fault));
 }
 
 /// One line of text; options {type, hint, required, list: [suggestions], autocomplete}.
@@ -64,7 +64,7 @@ export function figure(draft, place, label, options = {}) {
       if (value === null && control.value.trim() !== '') draft.bad.add(place); else draft.bad.delete(place);
       if (options.then) options.then();
     }});
-  return frame(draft, place, options.unit ? [label, h('span', {class: 'unseen'}, `, in ${options.unit}`)] : label, control, options);
+  return frame(draft, place, options.unit ? [label, h('span.unseen', `, in ${options.unit}`)] : label, control, options);
 }
 
 /// A measured length, {value, u}; how sure it is, is folded away.
@@ -72,15 +72,15 @@ export function measured(draft, place, label, unit, options = {}) {
   const held = draft.get(place);
   if (typeof held === 'number') draft.set(place, {value: held});
   if (draft.faults.has(place)) draft.faults.set(`${place}.value`, draft.faults.get(place));
-  return h('div', {class: 'pair'},
+  return h('div.pair',
     figure(draft, `${place}.value`, label, {...options, unit}),
-    h('details', {class: 'fold', 'data-k': `u-${place}`}, h('summary', null, 'How sure', h('span', {class: 'unseen'}, ` is “${label}”`)),
+    h('details.fold', {k: `u-${place}`}, h('summary', 'How sure', h('span.unseen', ` is “${label}”`)),
       figure(draft, `${place}.u`, 'plus or minus', {unit, hint: 'One standard deviation. Left empty: as usual with a tape.'})));
 }
 
 export function choice(draft, place, label, pairs, options = {}) {
   const control = h('select', {id: idOf(place), onchange: () => {
-    draft.set(place, options.number ? Number(control.value) : control.value);
+    draft.set(place, options.number && control.value !== '' ? Number(control.value) : control.value);
     if (options.then) options.then();
   }}, pairs.map(([value, words]) => h('option', {value}, words)));
   control.value = String(draft.get(place) ?? '');
@@ -92,19 +92,19 @@ export function tick(draft, place, label, options = {}) {
     draft.set(place, control.checked ? true : undefined);
     if (options.then) options.then();
   }});
-  return h('div', {class: 'f tick', 'data-field': place}, control, h('label', {for: control.id}, label),
-    options.hint && h('p', {class: 'hint'}, options.hint), draft.faults.get(place) && h('p', {class: 'fault'}, draft.faults.get(place)));
+  return h('div.f.tick', {'data-field': place}, control, h('label', {for: control.id}, label),
+    options.hint && h('p.hint', options.hint), draft.faults.get(place) && h('p.fault', draft.faults.get(place)));
 }
 
 /// One of a few, side by side. Values may be of any kind; they are compared as they are.
 export function oneOf(legend, name, pairs, held, act, options = {}) {
-  return h('fieldset', {class: 'one-of', 'data-field': options.place || name, id: options.place ? idOf(options.place) : null, tabindex: options.place ? '-1' : null},
-    h('legend', null, legend),
+  return h('fieldset.one-of', {'data-field': options.place || name, id: options.place ? idOf(options.place) : null, tabindex: options.place ? '-1' : null},
+    h('legend', legend),
     pairs.map(([value, words], i) => {
       const control = h('input', {type: 'radio', name, id: `${name}-${i}`, checked: value === held, onchange: () => act(value)});
-      return h('span', {class: 'chip'}, control, h('label', {for: control.id, 'data-value': String(value)}, words));
+      return h('span.chip', control, h('label', {for: control.id, 'data-value': String(value)}, words));
     }),
-    options.fault && h('p', {class: 'fault'}, options.fault));
+    options.fault && h('p.fault', options.fault));
 }
 
 /// Puts the laptop's faults at their fields; a place the page has no field for stands at the nearest one above it.
@@ -116,18 +116,22 @@ export function place(draft, faults) {
   }
 }
 
+/// "rig.limits[0].value" as "rating 1, value".
+const inWords = place => String(place).replace(/^rig\.(?=.)/, '').replace(/limits/g, 'rating').replace(/(scale|state|reading|axle)s(?=\[)/g, '$1')
+  .replace(/\[(\d+)\]/g, (_, n) => ` ${Number(n) + 1}`).replace(/\./g, ', ').replace(/_/g, ' ');
+
 /// All faults in one list that takes the focus; `go(place)` opens the step the field stands on.
 export function summary(faults, go) {
-  const list = faults.map(fault => h('li', null, button(`${fault.what}`, () => {
+  const list = faults.map(fault => h('li', button(`${fault.what}`, () => {
     const at = dotted(fault.place || '');
     if (go) go(at);
     for (let p = at; p; p = p.includes('.') ? p.slice(0, p.lastIndexOf('.')) : '') {
       const field = byId(idOf(p)) || byId(idOf(p + '.value'));
       if (field) { field.focus(); field.scrollIntoView({block: 'center'}); return; }
     }
-  }, {class: 'link'}), fault.place ? h('span', {class: 'hint'}, ` ${fault.place}`) : null));
-  return h('div', {class: 'note over', id: 'faults', tabindex: '-1', role: 'group', 'aria-labelledby': 'faults-h', 'data-part': 'faults'},
-    h('h2', {id: 'faults-h'}, faults.length === 1 ? 'One thing has to be put right' : `${faults.length} things have to be put right`), h('ul', null, list));
+  }, {class: 'link'}), fault.place ? h('span.hint', ` (${inWords(fault.place)})`) : null));
+  return h('div.note.over', {id: 'faults', tabindex: '-1', role: 'group', by: 'faults-h', part: 'faults'},
+    h('h2', {id: 'faults-h'}, faults.length === 1 ? 'One thing has to be put right' : `${faults.length} things have to be put right`), h('ul', list));
 }
 
 /// A copy without what is empty: "", null, undefined and objects with nothing in them. Lists keep their order.

@@ -38,23 +38,28 @@ export function together(view) {
   return states;
 }
 
+/// "tow.1.left" in plain words, for what the laptop has not worded yet.
+export function placeWords(at) {
+  const [vehicle, axle, side] = at.split('.');
+  return [{tow: 'tow vehicle', trailer: 'trailer'}[vehicle] || vehicle, axle ? ` axle ${axle}` : /^t/.test(at) ? ', all axles' : '', side ? `, ${side}` : ''].join('');
+}
+
 /// A state that waits to be sent, with the places its rig gives it.
 function waitingState(view, state) {
   const places = [], like = view.states.flatMap(s => s.places);
-  const add = (at, vehicle, axle, side, extent, words) => {
+  const add = (at, vehicle, axle, side, extent) => {
     const twin = like.find(p => p.at === at);
-    places.push({at, vehicle, axle, side, extent, words: twin ? twin.words : words, usual: extent === 'wheel' || extent === 'coupling' || extent === 'jockey', figure: null, suspect: false, readings: []});
+    places.push({at, vehicle, axle, side, extent, words: twin ? twin.words : placeWords(at), usual: extent === 'wheel' || extent === 'coupling' || extent === 'jockey', figure: null, suspect: false, readings: []});
   };
-  const names = {tow: 'tow vehicle', trailer: 'trailer'};
   const count = {tow: view.rig.tow.axles.length, trailer: view.rig.trailer ? view.rig.trailer.axles : 0};
   for (const v of ['tow', 'trailer']) {
     for (let n = 1; n <= count[v]; ++n) {
-      for (const side of ['left', 'right']) add(`${v}.${n}.${side}`, v, n, side, 'wheel', `${names[v]} axle ${n}, ${side}`);
-      add(`${v}.${n}`, v, n, null, 'axle', `${names[v]} axle ${n}`);
+      for (const side of ['left', 'right']) add(`${v}.${n}.${side}`, v, n, side, 'wheel');
+      add(`${v}.${n}`, v, n, null, 'axle');
     }
-    if (count[v]) add(v, v, null, null, 'vehicle', `${names[v]}, all axles`);
+    if (count[v]) add(v, v, null, null, 'vehicle');
   }
-  if (state.support) add(state.support, 'trailer', null, null, state.support, state.support);
+  if (state.support) add(state.support, 'trailer', null, null, state.support);
   return {name: state.name, words: 'waits to be sent', hitched: state.hitched, weight_distribution: state.weight_distribution === true,
     support: state.support || null, travels: state.travels === true, needs: [], places, axles: [], coupling: null, waiting: true};
 }

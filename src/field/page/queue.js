@@ -85,7 +85,7 @@ async function run() {
 
 function later(error) {
   trouble = error.message;
-  timer = setTimeout(run, Math.min(slowest, Math.max(pause, error.after * 1000)));
+  timer = setTimeout(run, Math.max(pause, error.after * 1000));
   pause = Math.min(slowest, pause * 2);
   changed();
 }

@@ -11,7 +11,7 @@ import {stateStep} from './states.js';
 
 const steps = [
   ['client', 'Client', clientStep], ['rig', 'Rig', rigStep], ['scales', 'Scales', scalesStep],
-  ['limits', 'Ratings', limitsStep], ['day', 'The day', dayStep], ['state', 'First state', stateStep]];
+  ['limits', 'Ratings', limitsStep], ['day', 'The day', dayStep], ['state', 'State', stateStep]];
 
 /// Shows one step; `page` is {desk, draft, session: null | id being corrected, base: '#/new' | '#/s/ID/correct'}.
 export function setup(page, at) {
@@ -19,25 +19,25 @@ export function setup(page, at) {
   const index = Math.max(0, steps.findIndex(s => s[0] === at));
   const [name, words, build] = steps[index];
   const last = index === steps.length - 1;
-  const title = name === 'state' && page.session ? 'States' : words;
+  const title = name !== 'state' ? words : page.session ? 'States' : 'First state';
   let faults = page.faults || [];
 
   const draw = () => {
     place(page.draft, faults);
     show(main,
-      h('nav', {class: 'steps', 'aria-label': 'Steps of the set-up'}, h('ol', null, steps.map(([n, w], i) =>
-        h('li', null, h('a', {href: `${page.base}/${n}`, 'aria-current': i === index ? 'step' : null, 'data-step': n},
-          h('span', {class: 'no', 'aria-hidden': 'true'}, i + 1), h('span', {class: 'w'}, n === 'state' && page.session ? 'States' : w)))))),
-      h('h1', null, page.session ? `Correct: ${title.toLowerCase()}` : title),
+      h('nav.steps', {label: 'Steps of the set-up'}, h('ol', steps.map(([n, w], i) =>
+        h('li', h('a', {href: `${page.base}/${n}`, 'aria-current': i === index ? 'step' : null, 'data-step': n},
+          h('span.no', {'aria-hidden': 'true'}, i + 1), h('span.w', w)))))),
+      h('h1', page.session ? `Correct: ${title.toLowerCase()}` : title),
       faults.length ? summary(faults, go) : null,
-      h('form', {class: 'form', novalidate: true, 'data-form': name, onsubmit: event => { event.preventDefault(); forward(); }},
+      h('form.form', {novalidate: true, 'data-form': name, onsubmit: event => { event.preventDefault(); forward(); }},
         build(page, draw),
-        h('div', {class: 'actions'},
-          h('button', {type: 'submit', class: 'b strong', 'data-act': last ? 'send' : 'next-step'},
+        h('div.actions',
+          h('button', {type: 'submit', class: 'b strong', act: last ? 'send' : 'next-step'},
             last ? (page.session ? 'Record the correction' : 'Begin weighing') : `Next: ${steps[index + 1][1].toLowerCase()}`),
-          page.session && !last ? button('Record the correction', send, {'data-act': 'send'}) : null,
-          index > 0 ? h('a', {class: 'b', href: `${page.base}/${steps[index - 1][0]}`}, 'Back') : null,
-          button(page.session ? 'Leave it as it was' : 'Discard this set-up', leave, {class: 'b quiet', 'data-act': 'discard'}))));
+          page.session && !last ? button('Record the correction', send, {act: 'send'}) : null,
+          index > 0 ? h('a.b', {href: `${page.base}/${steps[index - 1][0]}`}, 'Back') : null,
+          button(page.session ? 'Leave it as it was' : 'Discard this set-up', leave, {class: 'b quiet', act: 'discard'}))));
     main.dataset.screen = `setup-${name}`;
   };
   const refuse = list => {
@@ -80,8 +80,8 @@ export function setup(page, at) {
   };
   const leave = async () => {
     const sure = await dialog(page.session ? 'Leave it as it was?' : 'Discard this set-up?', close => [
-      h('p', null, 'What was entered here is forgotten. Readings are not touched.'),
-      h('div', {class: 'actions'}, button('Forget it', () => close(true), {class: 'b strong'}), button('Go on with it', () => close(false)))]);
+      h('p', 'What was entered here is forgotten. Readings are not touched.'),
+      h('div.actions', button('Forget it', () => close(true), {class: 'b strong'}), button('Go on with it', () => close(false)))]);
     if (!sure) return;
     page.draft.forget();
     page.done();
@@ -95,12 +95,12 @@ export function setup(page, at) {
 async function correct(page) {
   const held = draftOf({by: page.draft.root.weighed && page.draft.root.weighed.technician});
   const given = await dialog('Why is the set-up corrected?', close => [
-    h('p', null, 'The first record stays, with the reason beside it.'),
+    h('p', 'The first record stays, with the reason beside it.'),
     text(held, 'why', 'Reason', {required: true, hint: 'For instance: overhang read off the wrong mark.'}),
     text(held, 'by', 'Who corrects it', {required: true, list: page.desk.technicians}),
-    h('div', {class: 'actions'}, button('Record the correction', () => {
+    h('div.actions', button('Record the correction', () => {
       if ((held.get('why') || '').trim() && (held.get('by') || '').trim()) close(held.root); else alarm('Give the reason and who corrects it.');
-    }, {class: 'b strong', 'data-act': 'record'}))]);
+    }, {class: 'b strong', act: 'record'}))]);
   if (!given) return false;
   const current = await api.call(`${api.session(page.session)}/sheet`);
   const sheet = drafts.sheetOf(page.draft);

@@ -13,7 +13,7 @@ export function clientStep(page, draw) {
       changeUnits(draft, load === 'kg' ? {load: 'kg', length: 'mm'} : {load: 'lb', length: 'in'});
       draw();
     }),
-    earlier.length && !page.session ? h('div', {class: 'f'},
+    earlier.length && !page.session ? h('div.f',
       h('label', {for: 'earlier-client'}, 'Client from an earlier visit'),
       choose('earlier-client', [['', 'someone new'], ...earlier.map(c => [c.uid, c.name])], draft.get('client.uid'), uid => {
         const client = earlier.find(c => c.uid === uid);
@@ -34,7 +34,7 @@ export function rigStep(page, draw) {
   const {draft, desk} = page, rigs = desk.rigs || [];
   const rig = draft.root.rig, length = draft.root.units.length;
   return [
-    rigs.length && !page.session ? h('div', {class: 'f'},
+    rigs.length && !page.session ? h('div.f',
       h('label', {for: 'earlier-rig'}, 'Rig from an earlier visit'),
       choose('earlier-rig', [['', 'a new rig'], ...rigs.map((r, i) => [String(i), `${r.title}, ${clock(r.weighed_at).slice(0, 10)}`])], page.rig, i => {
         page.rig = i;
@@ -43,9 +43,9 @@ export function rigStep(page, draw) {
         else draft.set('rig', {tow_vehicle: {uid: shortId(), axles: [{at: 0, group: 'front'}, {at: null, group: 'rear'}]}, limits: []});
         draw();
       }),
-      h('p', {class: 'hint'}, 'Taken over whole, with its ratings. Check that plates and measures are still the same.')) : null,
+      h('p.hint', 'Taken over whole, with its ratings. Check that plates and measures are still the same.')) : null,
     vehicle(page, draw, length),
-    h('h2', null, 'Trailer'),
+    h('h2', 'Trailer'),
     oneOf('Is a trailer weighed with it?', 'has-trailer', [[true, 'with a trailer'], [false, 'vehicle alone']], Boolean(rig.trailer), yes => {
       if (yes) draft.set('rig.trailer', page.trailer || {uid: shortId(), axles: 1, suspension: 'single'});
       else { page.trailer = copy(rig.trailer); draft.set('rig.trailer', undefined); }
@@ -57,20 +57,20 @@ export function rigStep(page, draw) {
 function vehicle(page, draw, length) {
   const {draft} = page, axles = draft.root.rig.tow_vehicle.axles, at = 'rig.tow_vehicle';
   return [
-    h('h2', null, 'Tow vehicle'),
+    h('h2', 'Tow vehicle'),
     text(draft, `${at}.label`, 'What people call it', {hint: 'For instance: survey utility 12.'}),
     text(draft, `${at}.registration`, 'Registration', {caps: 'characters'}),
-    h('h3', null, 'Axles, from the front'),
-    axles.map((axle, i) => h('div', {class: 'row', role: 'group', 'aria-label': `Axle ${i + 1}`},
-      h('p', {class: 'row-name'}, `Axle ${i + 1}`),
-      i === 0 ? h('p', {class: 'f plain'}, 'The origin: the others are measured from here.') :
+    h('h3', 'Axles, from the front'),
+    axles.map((axle, i) => h('div.row', {role: 'group', label: `Axle ${i + 1}`},
+      h('p.row-name', `Axle ${i + 1}`),
+      i === 0 ? h('p.f.plain', 'The origin: the others are measured from here.') :
         figure(draft, `${at}.axles.${i}.at`, 'Behind axle 1 by', {unit: length, required: true}),
       choice(draft, `${at}.axles.${i}.group`, 'Group', [['front', 'front'], ['rear', 'rear']]),
-      axles.length > 2 && i > 0 ? button('Take out', () => { axles.splice(i, 1); draft.keep(); draw(); }, {class: 'b quiet', 'aria-label': `Take out axle ${i + 1}`}) : null)),
+      axles.length > 2 && i > 0 ? button('Take out', () => { axles.splice(i, 1); draft.keep(); draw(); }, {class: 'b quiet', label: `Take out axle ${i + 1}`}) : null)),
     axles.length < 20 && !page.session ? button('One more axle', () => { axles.push({at: null, group: 'rear'}); draft.keep(); draw(); }) : null,
     measured(draft, `${at}.overhang`, 'Overhang: rear group’s centre to the coupling', length,
       {hint: 'Measure it if you can: with it, the readings can check one another.', signed: true}),
-    h('details', {class: 'fold', 'data-k': 'tow-more'}, h('summary', null, 'More about the tow vehicle'),
+    h('details.fold', {k: 'tow-more'}, h('summary', 'More about the tow vehicle'),
       text(draft, `${at}.vin`, 'Vehicle identification number', {caps: 'characters'}),
       figure(draft, `${at}.wheelbase_u`, 'How sure the wheelbase is, plus or minus', {unit: length}),
       measured(draft, `${at}.cg_height`, 'Height of the centre of gravity', length))];
@@ -91,6 +91,6 @@ function trailer(page, draw, length) {
       v => draft.set(`${at}.suspension`, v), {place: `${at}.suspension`}) : null,
     measured(draft, `${at}.coupling_to_axles`, 'Coupling to the centre of the axles', length),
     measured(draft, `${at}.coupling_to_jockey`, 'Coupling back to the jockey wheel', length, {hint: 'Only needed where the jockey wheel is weighed.'}),
-    h('details', {class: 'fold', 'data-k': 'trailer-more'}, h('summary', null, 'More about the trailer'),
+    h('details.fold', {k: 'trailer-more'}, h('summary', 'More about the trailer'),
       tick(draft, `${at}.self_supporting`, 'It stands on its own axles and puts no load on the coupling'))];
 }

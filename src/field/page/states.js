@@ -19,8 +19,8 @@ export function stateForm(draft, at, {trailer, length, names = [], redraw}) {
   const set = (key, value) => { draft.set(`${at}.${key}`, value); redraw(); };
   const free = Object.entries(usual).filter(([name]) => trailer && !names.includes(name));
   return [
-    free.length && !state.name ? h('div', {class: 'presets', role: 'group', 'aria-label': 'Usual states'}, free.map(([name, kind]) =>
-      button(h('b', null, name), () => { draft.set(at, {...state, ...kind.set, name}); redraw(); }, {class: 'b preset', 'data-preset': name}, h('span', null, kind.words)))) : null,
+    free.length && !state.name ? h('div.presets', {role: 'group', label: 'Usual states'}, free.map(([name, kind]) =>
+      button(h('b', name), () => { draft.set(at, {...state, ...kind.set, name}); redraw(); }, {class: 'b preset', 'data-preset': name}, h('span', kind.words)))) : null,
     text(draft, `${at}.name`, 'Name of the state', {required: true, caps: 'none', list: ['apart', 'together', 'as driven', 'adjusted']}),
     trailer ? oneOf('The trailer is', `${at}-hitched`, [[false, 'unhitched'], [true, 'hitched']], state.hitched === true, v => set('hitched', v), {place: `${at}.hitched`}) : null,
     trailer && !state.hitched ? oneOf('Its nose stands on', `${at}-support`,
@@ -28,7 +28,7 @@ export function stateForm(draft, at, {trailer, length, names = [], redraw}) {
     trailer && state.hitched ? tick(draft, `${at}.weight_distribution`, 'Weight distribution bars are under tension') : null,
     tick(draft, `${at}.travels`, 'The rig goes on the road like this'),
     trailer ? measured(draft, `${at}.coupling_height`, 'Height of the coupling above the ground', length, {hint: 'Can be filled in later, once.'}) : null,
-    h('details', {class: 'fold', 'data-k': `slope-${at}`}, h('summary', null, 'Slope of the ground'),
+    h('details.fold', {k: `slope-${at}`}, h('summary', 'Slope of the ground'),
       button('It is level', () => { draft.set(`${at}.slope`, {value: 0}); redraw(); }, {class: 'b'}),
       measured(draft, `${at}.slope`, 'Slope along the rig, nose up counts positive', 'mm/m', {signed: true}))];
 }
@@ -38,7 +38,7 @@ export function stateStep(page, draw) {
   return s.states.map((state, i) => {
     const names = s.states.filter(o => o !== state).map(o => o.name);
     const form = stateForm(page.draft, `states.${i}`, {trailer: Boolean(s.rig.trailer), length: s.units.length, names, redraw: draw});
-    return s.states.length > 1 || page.session ? h('section', {class: 'card'}, h('h2', null, state.name || 'State'), form) : h('div', null, form);
+    return s.states.length > 1 || page.session ? h('section.card', h('h2', state.name || 'State'), form) : h('div', form);
   });
 }
 
@@ -47,13 +47,13 @@ export function anotherState(view, known) {
   const draft = draftOf({rig: {tow_vehicle: {axles: []}}, states: [{name: '', hitched: true}]});
   if (!view.rig.trailer) draft.root.states[0].hitched = false;
   return dialog('Another state', close => {
-    const body = h('div', {class: 'form'});
+    const body = h('div.form');
     let faults = [];
     const draw = () => {
       place(draft, faults);
       body.replaceChildren(...[faults.length ? summary(faults) : null,
         ...stateForm(draft, 'states.0', {trailer: Boolean(view.rig.trailer), length: view.session.units.length, names: known, redraw: draw}),
-        h('div', {class: 'actions'}, button('Weigh in this state', keep, {class: 'b strong', 'data-act': 'keep-state'}))].flat(3).filter(Boolean));
+        h('div.actions', button('Weigh in this state', keep, {class: 'b strong', act: 'keep-state'}))].flat(3).filter(Boolean));
     };
     const keep = () => {
       const name = (draft.get('states.0.name') || '').trim();
@@ -88,11 +88,11 @@ export function completeState(view, state) {
         close(true);
       } catch (error) { told.textContent = [error.message, ...(error.faults || []).map(f => f.what)].join(' '); alarm(told.textContent); }
     };
-    const told = h('p', {class: 'fault'});
-    return h('div', {class: 'form'},
-      h('p', null, 'Can be filled in once; a later change is a correction with a reason.'),
+    const told = h('p.fault');
+    return h('div.form',
+      h('p', 'Can be filled in once; a later change is a correction with a reason.'),
       state.needs.includes('coupling_height') ? measured(draft, 'states.0.coupling_height', 'Height of the coupling above the ground', length) : null,
       state.needs.includes('slope') ? measured(draft, 'states.0.slope', 'Slope along the rig, nose up counts positive', 'mm/m', {signed: true}) : null,
-      told, h('div', {class: 'actions'}, button('Save', send, {class: 'b strong', 'data-act': 'complete'})));
+      told, h('div.actions', button('Save', send, {class: 'b strong', act: 'complete'})));
   }, {'data-dialog': 'complete'});
 }

@@ -1,6 +1,6 @@
 // The weighing screen: states, the rig as a lever, its places as keys in plan view, and the figures beside or beneath.
 
-import {h, button, show, byId, arrive, tone, say, alarm, dialog} from './dom.js';
+import {h, button, show, byId, arrive, tone, say, alarm, dialog, whenFree} from './dom.js';
 import * as api from './api.js';
 import {tab} from './kept.js';
 import {figures} from './figures.js';
@@ -17,7 +17,7 @@ import {shortId} from './units.js';
 export function weighScreen(page) {
   const main = byId('main'), chosenAt = `steelyard.state.${page.id}`;
   let chosen = tab.get(chosenAt), spoken = '', drawn = false;
-  const top = h('div', {class: 'strip', id: 'strip'}), rig = h('div', {class: 'rig'}), side = h('div', {class: 'side', id: 'figures', tabindex: '-1'});
+  const top = h('div.strip', {id: 'strip'}), rig = h('div.rig'), side = h('div.side', {id: 'figures', tabindex: '-1'}), rest = h('div.rest');
 
   const states = () => together(page.view);
   const shared = {view: () => page.view, states, desk: page.desk, readOnly: () => !page.view.session.changeable, changed: () => redraw()};
@@ -25,31 +25,32 @@ export function weighScreen(page) {
   const choose = name => { chosen = name; tab.put(chosenAt, name); redraw(); };
 
   const redraw = () => {
-    if (!page.view) return;
+    if (!page.view || !drawn) return;
     const all = states(), view = page.view;
     if (!all.some(s => s.name === chosen)) chosen = (view.next && view.next.state) || (all[all.length - 1] || {}).name;
     const state = all.find(s => s.name === chosen);
     show(top, stripOf(view));
-    show(rig, stateTabs(all), state ? [rigOf(state, view), keysOf(state, view), stateNotes(state, view)] : h('p', null, 'No state yet.'), more(view));
+    show(rig, stateTabs(all), state ? [rigOf(state, view), keysOf(state, view), stateNotes(state, view)] : h('p', 'No state yet.'));
+    show(rest, more(view));
     show(side, figures(view, view.session.changeable ? {read} : {}));
   };
 
   const stripOf = view => {
     const f = view.found;
     const toFigures = event => { event.preventDefault(); side.focus({preventScroll: true}); side.scrollIntoView({behavior: 'auto', block: 'start'}); };
-    if (!f || !f.solved) return h('a', {href: '#figures', class: 'verdict', onclick: toFigures, 'data-k': 'strip'}, tone({tone: 'unknown', sign: '?'}, f ? 'No figures yet' : 'Nothing read yet'));
-    return h('a', {href: '#figures', class: 'verdict', onclick: toFigures, 'data-tone': f.verdict.tone, 'data-k': 'strip'}, tone(f.verdict, f.verdict.words), h('span', {class: 'trust'}, tone(f.trust, f.trust.words)));
+    if (!f || !f.solved) return h('a', {href: '#figures', class: 'verdict', onclick: toFigures, k: 'strip'}, tone({tone: 'unknown', sign: '?'}, f ? 'No figures yet' : 'Nothing read yet'));
+    return h('a', {href: '#figures', class: 'verdict', onclick: toFigures, 'data-tone': f.verdict.tone, k: 'strip'}, tone(f.verdict, f.verdict.words), h('span.trust', tone(f.trust, f.trust.words)));
   };
-  const stateTabs = all => h('nav', {class: 'states', 'aria-label': 'States'},
-    all.map(s => button(s.name, () => choose(s.name), {class: 'state', 'data-state': s.name, 'data-k': `state ${s.name}`, 'aria-current': s.name === chosen ? 'true' : null},
-      h('span', {class: 'sub'}, `${s.places.reduce((n, p) => n + standing(p).length, 0)} read`))),
+  const stateTabs = all => h('nav.states', {label: 'States'},
+    all.map(s => button(s.name, () => choose(s.name), {class: 'state', 'data-state': s.name, k: `state ${s.name}`, 'aria-current': s.name === chosen ? 'true' : null},
+      h('span.sub', `${s.places.reduce((n, p) => n + standing(p).length, 0)} read`))),
     page.view.session.changeable ? button('+ another state', async () => {
       const name = await anotherState(page.view, states().map(s => s.name));
       if (name) choose(name);
-    }, {class: 'state add', 'data-act': 'another-state', 'data-k': 'another-state'}) : null);
+    }, {class: 'state add', act: 'another-state', k: 'another-state'}) : null);
 
-  const rigOf = (state, view) => h('figure', {class: 'side-view'}, lever(view.rig, state, Math.max(280, Math.min(640, rig.clientWidth || 330) - 2)),
-    h('figcaption', null, state.words, state.travels ? ' · goes on the road like this' : ''));
+  const rigOf = (state, view) => h('figure.side-view', lever(view.rig, state, Math.max(280, Math.min(640, rig.clientWidth || 330) - 2)),
+    h('figcaption', state.words, state.travels ? ' · goes on the road like this' : ''));
 
   const keysOf = (state, view) => {
     const next = view.next && view.next.state === state.name && view.next.at ? view.next : null;
@@ -59,21 +60,21 @@ export function weighScreen(page) {
       const pair = state.places.filter(p => p.vehicle === vehicle && p.axle === n && p.extent === 'wheel');
       const said = state.axles.find(a => a.vehicle === vehicle && a.axle === n);
       const named = vehicle === 'tow' ? view.rig.tow.axles[n - 1].words : view.rig.trailer.axles > 1 ? `axle ${n}` : 'axle';
-      return h('div', {class: 'axle', role: 'group', 'aria-label': `${vehicle === 'tow' ? 'Tow vehicle' : 'Trailer'}, ${named}`},
-        key(pair.find(p => p.side === 'left')), h('p', {class: 'hub'}, h('span', {class: 'hub-name'}, named), h('b', null, said && said.text ? said.text.split(' ±')[0] : '')), key(pair.find(p => p.side === 'right')));
+      return h('div.axle', {role: 'group', label: `${vehicle === 'tow' ? 'Tow vehicle' : 'Trailer'}, ${named}`},
+        key(pair.find(p => p.side === 'left')), h('p.hub', h('span.hub-name', named), h('b', said && said.text ? said.text.split(' ±')[0] : '')), key(pair.find(p => p.side === 'right')));
     };
     const count = v => Math.max(0, ...state.places.filter(p => p.vehicle === v && p.extent === 'wheel').map(p => p.axle));
     const support = state.places.filter(p => p.extent === 'coupling' || p.extent === 'jockey');
     const whole = state.places.filter(p => p.extent === 'axle' || p.extent === 'vehicle');
     const range = n => Array.from({length: n}, (_, i) => i + 1);
     return [
-      next && nextPlace && view.session.changeable ? h('button', {type: 'button', class: 'next', onclick: () => read(state.name, next.at), 'data-act': 'next', 'data-next': next.at, 'data-k': 'next'},
-        h('span', {class: 'next-mark'}, 'Next'), h('span', null, h('b', null, next.words), next.why ? h('span', {class: 'sub'}, next.why) : null)) :
-        view.next && view.next.at && view.next.state !== state.name && view.session.changeable ? button(`Next: ${view.next.words}`, () => choose(view.next.state), {class: 'b next-else', 'data-act': 'next-state', 'data-k': 'next-state'}) : null,
-      h('div', {class: 'plan', 'data-part': 'keys'},
-        h('h2', {class: 'vehicle'}, view.rig.tow.label || 'Tow vehicle'), range(count('tow')).map(n => axle('tow', n)),
-        view.rig.trailer ? [h('h2', {class: 'vehicle trailer'}, view.rig.trailer.label || 'Trailer'), support.map(p => key(p, true)), range(count('trailer')).map(n => axle('trailer', n))] : null),
-      whole.length ? h('details', {class: 'fold', 'data-k': `whole ${state.name}`, open: whole.some(p => p.readings.length || (next && p.at === next.at))}, h('summary', null, 'Whole axles, whole vehicles'), h('div', {class: 'whole'}, whole.map(p => key(p, true)))) : null];
+      next && nextPlace && view.session.changeable ? h('button', {type: 'button', class: 'next', onclick: () => read(state.name, next.at), act: 'next', 'data-next': next.at, k: 'next'},
+        h('span.next-mark', 'Next'), h('span', h('b', next.words), next.why ? h('span.sub', next.why) : null)) :
+        view.next && view.next.at && view.next.state !== state.name && view.session.changeable ? button(`Next: ${view.next.words}`, () => choose(view.next.state), {class: 'b next-else', act: 'next-state', k: 'next-state'}) : !view.next && view.found && view.session.changeable ? h('p.note', 'Nothing is left to read that would tell more.') : null,
+      h('div.plan', {part: 'keys'},
+        h('h2.vehicle', view.rig.tow.label || 'Tow vehicle'), range(count('tow')).map(n => axle('tow', n)),
+        view.rig.trailer ? [h('h2.vehicle.trailer', view.rig.trailer.label || 'Trailer'), support.map(p => key(p, true)), range(count('trailer')).map(n => axle('trailer', n))] : null),
+      whole.length ? h('details.fold', {k: `whole ${state.name}`, open: whole.some(p => p.readings.length || (next && p.at === next.at))}, h('summary', 'Whole axles, whole vehicles'), h('div.whole', whole.map(p => key(p, true)))) : null];
   };
 
   const keyOf = (state, place, isNext, wide) => {
@@ -81,30 +82,30 @@ export function weighScreen(page) {
     const up = standing(place), last = up[up.length - 1], waits = place.readings.filter(r => r.waiting).length;
     const struck = place.readings.filter(r => r.struck).length, refused = place.readings.filter(r => r.refused).length;
     const notes = [up.length > 1 ? `${up.length} times` : '', last && last.scale.length ? last.scale.join('+') : '', struck ? `${struck} struck` : ''].filter(Boolean).join(' · ');
-    return h('button', {type: 'button', class: `key${wide ? ' wide' : ''}`, onclick: () => read(state.name, place.at), 'data-place': place.at, 'data-k': `key ${place.at}`,
+    return h('button', {type: 'button', class: `key${wide ? ' wide' : ''}`, onclick: () => read(state.name, place.at), 'data-place': place.at, k: `key ${place.at}`,
       'data-read': String(up.length), 'data-suspect': place.suspect ? 'true' : null, 'data-waiting': waits ? String(waits) : null, 'data-next': isNext ? 'true' : null},
-      h('span', {class: 'unseen'}, `${place.words}: `), h('span', {class: 'which', 'aria-hidden': 'true'}, wide ? place.words : place.side),
-      h('span', {class: 'load'}, last ? last.text : h('span', {class: 'empty'}, isNext ? 'read now' : 'not read')),
-      notes ? h('span', {class: 'sub'}, notes) : null,
-      place.suspect ? h('span', {class: 'flag'}, '✕ does not fit') : null,
-      waits ? h('span', {class: 'flag wait'}, `… ${waits} waiting`) : null,
-      refused ? h('span', {class: 'flag'}, `! ${refused} refused`) : null,
-      isNext ? h('span', {class: 'now'}, 'next') : null);
+      h('span.unseen', `${place.words}: `), h('span.which', {'aria-hidden': 'true'}, wide ? place.words : place.side),
+      h('span.load', last ? last.text : h('span.empty', isNext ? 'read now' : 'not read')),
+      notes ? h('span.sub', notes) : null,
+      place.suspect ? h('span.flag', '✕ does not fit') : null,
+      waits ? h('span.flag.wait', `… ${waits} waiting`) : null,
+      refused ? h('span.flag', `! ${refused} refused`) : null,
+      isNext ? h('span.now', 'next') : null);
   };
 
   const stateNotes = (state, view) => {
     const needs = (state.needs || []).filter(n => n === 'coupling_height' || n === 'slope');
     const names = {coupling_height: 'the coupling’s height', slope: 'the slope'};
     if (!needs.length || !view.session.changeable || state.waiting) return null;
-    return h('p', {class: 'needs'}, `Not measured in “${state.name}”: ${needs.map(n => names[n]).join(' and ')}. `,
-      button('Enter', () => completeState(view, state), {class: 'b small', 'data-act': 'complete-state', 'data-k': `complete ${state.name}`}));
+    return h('p.needs', `Not measured in “${state.name}”: ${needs.map(n => names[n]).join(' and ')}. `,
+      button('Enter', () => completeState(view, state), {class: 'b small', act: 'complete-state', k: `complete ${state.name}`}));
   };
-  const more = view => h('div', {class: 'actions more'},
-    h('a', {class: 'b strong', href: `#/s/${encodeURIComponent(page.id)}/finish`, 'data-act': 'finish'}, view.session.changeable ? 'Finish and seal' : 'Report'),
+  const more = view => h('div.actions.more',
+    h('a.b.strong', {href: `#/s/${encodeURIComponent(page.id)}/finish`, act: 'finish'}, view.session.changeable ? 'Finish and seal' : 'Report'),
     view.session.changeable ? [
-      button('Add a scale', () => addition(page, 'scales'), {'data-act': 'add-scale', 'data-k': 'add-scale'}),
-      button('Add a rating', () => addition(page, 'limits'), {'data-act': 'add-limit', 'data-k': 'add-limit'}),
-      h('a', {class: 'b', href: `#/s/${encodeURIComponent(page.id)}/correct/rig`, 'data-act': 'correct'}, 'Correct the set-up')] : null);
+      button('Add a scale', () => addition(page, 'scales'), {act: 'add-scale', k: 'add-scale'}),
+      button('Add a rating', () => addition(page, 'limits'), {act: 'add-limit', k: 'add-limit'}),
+      h('a.b', {href: `#/s/${encodeURIComponent(page.id)}/correct/rig`, act: 'correct'}, 'Correct the set-up')] : null);
 
   const speak = view => {
     const f = view.found, words = f && f.solved ? `${f.verdict.words}. ${f.trust.words}.` : '';
@@ -119,15 +120,15 @@ export function weighScreen(page) {
       drawn = true;
       main.dataset.screen = 'weigh';
       const sealed = view.session.sealed;
-      show(main, h('div', {class: 'head'}, h('h1', null, view.session.title), h('p', {class: 'sub'}, [view.session.client, view.session.place, view.session.weighed_at.slice(0, 10)].filter(Boolean).join(' · ')),
-        sealed ? h('p', {class: 'note', 'data-part': 'sealed'}, `Sealed, number ${sealed.number}: nothing can be added.`) : null), top, h('div', {class: 'columns'}, rig, side));
+      show(main, h('div.head', h('h1', view.session.title), h('p.sub', [view.session.client, view.session.place, view.session.weighed_at.slice(0, 10)].filter(Boolean).join(' · ')),
+        sealed ? h('p.note', {part: 'sealed'}, `Sealed, number ${sealed.number}: nothing can be added.`) : null), top, h('div.columns', rig, side, rest));
       arrive(view.session.title);
     }
     redraw();
     speak(view);
     entryView();
   };
-  return {view: taken, redraw};
+  return {view: view => whenFree(() => taken(view)), redraw: () => whenFree(redraw)};
 }
 
 /// A scale or a rating added to the session under way.
@@ -136,14 +137,14 @@ function addition(page, what) {
   const draft = draftOf({units, scales: [], rig: {tow_vehicle: {axles: view.rig.tow.axles.map(a => ({at: a.at, group: a.group}))}, trailer: trailer ? {axles: trailer.axles} : undefined, limits: []}, states: []});
   if (what === 'scales') draft.root.scales.push({uid: shortId()}); else draft.root.rig.limits.push({of: ''});
   return dialog(what === 'scales' ? 'Add a scale' : 'Add a rating', close => {
-    const body = h('div', {class: 'form'});
+    const body = h('div.form');
     let faults = [];
     const draw = () => {
       placeFaults(draft, faults);
       body.replaceChildren(...[faults.length ? summary(faults) : null, what === 'scales' ?
         [text(draft, 'scales.0.id', 'Short name', {required: true, caps: 'characters'}), figure(draft, 'scales.0.zero_before', 'Shows when empty, before', {unit: units.load, signed: true}), scaleRow(draft, 'scales.0')] :
         limitRow(page, draft, 'rig.limits.0', draw),
-      h('div', {class: 'actions'}, button('Add it', send, {class: 'b strong', 'data-act': 'add-it'}))].flat(3).filter(Boolean));
+      h('div.actions', button('Add it', send, {class: 'b strong', act: 'add-it'}))].flat(3).filter(Boolean));
       if (faults.length) byId('faults').focus();
     };
     const send = async () => {

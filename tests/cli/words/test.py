@@ -10,7 +10,7 @@ WORDS = {"GVM": "au za", "GCM": "au za", "ATM": "au", "GTM": "au", "tow-ball mas
          "load levelling": "uk", "GVWR": "us", "GCWR": "us", "GAWR": "us", "tongue weight": "us", "tongue jack": "us",
          "pin weight": "us", "axle massload": "za", "nose weight": "za"}
 REGIONS = ["au", "uk", "us", "za"]
-SAMPLES = sorted(harness.SAMPLES.glob("*.json"))
+SAMPLES = harness.spread(sorted(harness.SAMPLES.glob("*.json")))
 
 
 def says(text, word):
@@ -25,7 +25,7 @@ def check(text, region, what):
 
 
 def test_one_regions_words_in_every_table(rig):
-    assert len(SAMPLES) > 10
+    assert len(SAMPLES) > (5 if harness.FEW else 10)
     for sample in SAMPLES:
         for command in [["reconcile", "--detail"], ["show"], ["plan"]]:
             for region in REGIONS:

@@ -23,6 +23,27 @@ const std::vector<rig::Session>& imported() {
   return sessions;
 }
 
+/// small_session with something of everything that can come later.
+rig::Session grown() {
+  rig::Session session = small_session("b");
+  rig::Scale scale;
+  scale.id = "P1";
+  session.scales = {scale};
+  session.states[0].slope = rig::MeasuredSlope{1.5, 0.5};
+  session.states[0].readings.push_back(reading("new", first_axle, 905));
+  session.states.push_back(session.states[0]);
+  session.states[1].name = "again";
+  session.states[1].readings = {reading("newer", first_axle, 906)};
+  return session;
+}
+
+rig::Session corrected() {
+  rig::Session session = small_session("b");
+  session.weighed.place = "Depot 9";
+  session.states[0].readings[0].struck = rig::Strike{"door open", "R. Okoye", ""};
+  return session;
+}
+
 bool are_there(const Store& store, const std::vector<rig::Session>& sessions) {
   const auto ids = store.ids();
   for (const rig::Session& session : sessions)
@@ -54,6 +75,13 @@ std::vector<Operation> operations(const std::filesystem::path& folder) {
        }},
       {"strike", [](Store& store) { store.strike("b", "r1", {"door open", "R. Okoye", ""}); },
        [](const Store& store) { return store.load("b").states.at(0).readings.at(0).struck.has_value(); }},
+      {"extend", [](Store& store) { store.extend("b", grown()); },
+       [](const Store& store) { return store.load("b") == grown(); }},
+      {"revise", [](Store& store) { store.revise(small_session("b"), corrected(), "place left out", "R. Okoye"); },
+       [](const Store& store) {
+         return store.load("b").weighed.place == "Depot 9" && store.load("b").states == corrected().states &&
+                store.load("b@1") == small_session("b");
+       }},
       {"seal", [](Store& store) { seal(store, "b"); },
        [](const Store& store) { return store.record_of("b").seal.has_value() && store.issued("b").has_value(); }},
       {"amend", [](Store& store) { store.amend("a", "misread", "R. Okoye", {}); },

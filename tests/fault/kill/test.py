@@ -20,7 +20,7 @@ import zipfile
 
 import harness
 
-ROUNDS = 1000 if os.environ.get("STEELYARD_FAULT_ALL") else 36 if os.environ.get("STEELYARD_FAULT_FEW") else 120
+ROUNDS = 1000 if os.environ.get("STEELYARD_FAULT_ALL") else 26 if os.environ.get("STEELYARD_FAULT_FEW") else 120
 POSITIONS = ["tow.1", "tow.2", "trailer.1"]
 RELEASED = harness.SOURCE / "tests/store/released/format-1.db"
 

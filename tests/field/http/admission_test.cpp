@@ -28,16 +28,18 @@ BOOST_AUTO_TEST_CASE(while_there_is_room_nobody_goes) {
 }
 
 BOOST_AUTO_TEST_CASE(a_peer_with_its_full_number_gives_up_its_own_idle_one) {
-  const std::vector<Guest> guests{guest("b", Standing::idle, 1), guest("a", Standing::idle, 3), guest("a", Standing::idle, 2),
-                                  guest("a", Standing::moving, 1)};
+  const std::vector<Guest> guests{guest("b", Standing::idle, 1), guest("a", Standing::idle, 3),
+                                  guest("a", Standing::idle, 2), guest("a", Standing::moving, 1)};
   BOOST_TEST((http::admission(guests, "a", 100, 3).displaced == Which{2}));
-  const std::vector<Guest> busy{guest("b", Standing::idle, 1), guest("a", Standing::moving, 1), guest("a", Standing::held, 1)};
+  const std::vector<Guest> busy{guest("b", Standing::idle, 1), guest("a", Standing::moving, 1),
+                                guest("a", Standing::held, 1)};
   BOOST_TEST(!http::admission(busy, "a", 100, 2).admitted);
   BOOST_TEST(!http::admission(busy, "a", 3, 2).admitted);
 }
 
 BOOST_AUTO_TEST_CASE(where_all_is_full_the_longest_idle_goes) {
-  const std::vector<Guest> guests{guest("a", Standing::moving, 0), guest("b", Standing::idle, 5), guest("c", Standing::idle, 4)};
+  const std::vector<Guest> guests{guest("a", Standing::moving, 0), guest("b", Standing::idle, 5),
+                                  guest("c", Standing::idle, 4)};
   const auto found = http::admission(guests, "d", 3, 3);
   BOOST_TEST(found.admitted);
   BOOST_TEST((found.displaced == Which{2}));

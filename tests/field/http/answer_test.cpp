@@ -18,7 +18,9 @@ std::size_t times(const std::string& text, const std::string& part) {
   return found;
 }
 
-std::shared_ptr<const std::string> event(const std::string& text) { return std::make_shared<const std::string>(text); }
+std::shared_ptr<const std::string> event(const std::string& text) {
+  return std::make_shared<const std::string>(text);
+}
 
 }  // namespace
 
@@ -33,9 +35,9 @@ BOOST_AUTO_TEST_CASE(a_head_carries_the_rules_for_browsers_and_no_banner) {
   BOOST_TEST(text.starts_with("HTTP/1.1 201 Created\r\nDate: Sun, 06 Nov 1994 08:49:37 GMT\r\n"));
   for (const std::string line :
        {"Content-Type: application/json", "Content-Length: 2", "Connection: close",
-        "Content-Security-Policy: default-src 'none'", "X-Content-Type-Options: nosniff", "Referrer-Policy: no-referrer",
-        "Cross-Origin-Opener-Policy: same-origin", "Cross-Origin-Resource-Policy: same-origin", "ETag: \"1\"",
-        "cache-control: max-age=60"}) {
+        "Content-Security-Policy: default-src 'none'", "X-Content-Type-Options: nosniff",
+        "Referrer-Policy: no-referrer", "Cross-Origin-Opener-Policy: same-origin",
+        "Cross-Origin-Resource-Policy: same-origin", "ETag: \"1\"", "cache-control: max-age=60"}) {
     BOOST_TEST(times(text, "\r\n" + line + "\r\n") == 1u, line);
   }
   BOOST_TEST(times(text, "no-store") == 0u);
@@ -54,9 +56,11 @@ BOOST_AUTO_TEST_CASE(no_header_can_begin_another) {
   };
   BOOST_TEST(sendable("Set-Cookie", "a=b; HttpOnly"));
   BOOST_TEST(sendable("Content-Disposition", "attachment; filename*=UTF-8''%C3%A9 \xC3\xA9"));
-  for (const std::string value : {"a\r\nb: c", "a\nb", "a\rb", "\x7f", "\x01"}) BOOST_TEST(!sendable("X", value));
+  for (const std::string value : {"a\r\nb: c", "a\nb", "a\rb", "\x7f", "\x01"})
+    BOOST_TEST(!sendable("X", value));
   BOOST_TEST(!sendable("X", std::string(1, '\0')));
-  for (const std::string name : {"", "a b", "a:", "a\r\n", "content-length", "Transfer-Encoding", "Connection", "DATE"}) {
+  for (const std::string name :
+       {"", "a b", "a:", "a\r\n", "content-length", "Transfer-Encoding", "Connection", "DATE"}) {
     BOOST_TEST(!sendable(name, "1"), name);
   }
   http::Response response;
@@ -73,7 +77,8 @@ BOOST_AUTO_TEST_CASE(tags_are_compared_one_by_one) {
   BOOST_TEST(http::names_tag("\"a\"", "\"a\""));
   BOOST_TEST(http::names_tag("\"b\" , W/\"a\"", "\"a\""));
   BOOST_TEST(http::names_tag("*", "\"a\""));
-  for (const std::string none : {"", ",", "\"ab\"", "a", "\"b\",\"c\""}) BOOST_TEST(!http::names_tag(none, "\"a\""), none);
+  for (const std::string none : {"", ",", "\"ab\"", "a", "\"b\",\"c\""})
+    BOOST_TEST(!http::names_tag(none, "\"a\""), none);
 }
 
 BOOST_AUTO_TEST_CASE(a_reply_is_answered_once_and_never_forgotten) {

@@ -1,5 +1,5 @@
-// Requests out of bytes: whole, in pieces, one behind the other, and in the shapes that two servers would read
-// differently. What is right comes from RFC 9112.
+// Requests out of bytes: whole, in pieces, one behind the other, and in the shapes that two servers would
+// read differently. What is right comes from RFC 9112.
 #include <boost/test/unit_test.hpp>
 #include <string>
 #include <utility>
@@ -82,22 +82,30 @@ BOOST_AUTO_TEST_CASE(trailers_never_become_header_fields) {
 
 BOOST_AUTO_TEST_CASE(what_is_too_long_is_refused_whatever_the_pieces) {
   const std::string wide(header_bytes, 'w');
+  std::string many;
+  for (int i = 0; i < 40; ++i) many += "X: y\r\n";  // 240 bytes
   const std::vector<std::pair<std::string, int>> cases = {
       {"GET /" + wide, 431},
       {"GET / HTTP/1.1\r\nHost: h\r\nX: " + wide, 431},
       {"GET / HTTP/1.1\r\nHost: h\r\nX: " + wide + "\r\n\r\n", 431},
+      {"GET / HTTP/1.1\r\nHost: h\r\n" + many, 431},
+      {"GET / HTTP/1.1\r\nHost: h\r\n" + many + "\r\n", 431},
+      {"GET / HTTP/1.1\r\nN: " + std::string(177, 'v') + "\r\n\r\n", 200},  // 16 + 3 + 177 + 4 = 200 bytes
+      {"GET / HTTP/1.1\r\nN: " + std::string(178, 'v') + "\r\n\r\n", 431},
       {post + "Content-Length: 41\r\n\r\n", 413},
       {post + "Content-Length: 18446744073709551615\r\n\r\n", 413},
       {post + "Content-Length: 18446744073709551616\r\n\r\n", 400},
-      {post + "Transfer-Encoding: chunked\r\n\r\n29\r\na", 413},                         // 0x29 = 41
-      {post + "Transfer-Encoding: chunked\r\n\r\n20\r\n" + std::string(32, 'a') + "\r\n9\r\n", 413},  // 32 + 9
+      {post + "Transfer-Encoding: chunked\r\n\r\n29\r\na", 413},  // 0x29 = 41
+      {post + "Transfer-Encoding: chunked\r\n\r\n20\r\n" + std::string(32, 'a') + "\r\n9\r\n",
+       413},  // 32 + 9
       {post + "Transfer-Encoding: chunked\r\n\r\nffffffffffffffff\r\n", 413},
-      {post + "Transfer-Encoding: chunked\r\n\r\n10000000000000001\r\n", 400},           // more than 64 bits
+      {post + "Transfer-Encoding: chunked\r\n\r\n10000000000000001\r\n", 400},  // more than 64 bits
       {post + "Transfer-Encoding: chunked\r\n\r\n1;" + wide + wide, 431},
       {post + "Transfer-Encoding: chunked\r\n\r\n0\r\nX: " + wide + wide, 431},
   };
   for (const auto& [bytes, status] : cases) {
-    for (const std::size_t piece : {1u, 3u, 64u, 4096u}) BOOST_TEST(refused_with(bytes, piece) == status, bytes);
+    for (const std::size_t piece : {1u, 3u, 64u, 4096u})
+      BOOST_TEST(refused_with(bytes, piece) == status, bytes);
   }
 }
 

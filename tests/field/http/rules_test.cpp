@@ -41,16 +41,18 @@ Fields with(Fields fields, const Fields& more) {
   return fields;
 }
 
-const Fields good_post{{"host", "van.local:8080"}, {"origin", "http://van.local:8080"}, {"content-length", "2"}};
+const Fields good_post{
+    {"host", "van.local:8080"}, {"origin", "http://van.local:8080"}, {"content-length", "2"}};
 
 }  // namespace
 
 BOOST_AUTO_TEST_CASE(hosts) {
-  for (const std::string name : {"van.local", "VAN.local:8080", "localhost", "localhost:1", "127.0.0.1:8080", "[::1]:9",
-                                 "192.168.1.20:8080"}) {
+  for (const std::string name : {"van.local", "VAN.local:8080", "localhost", "localhost:1", "127.0.0.1:8080",
+                                 "[::1]:9", "192.168.1.20:8080"}) {
     BOOST_TEST(status(head("GET", {{"host", name}})) == 200, name);
   }
-  for (const std::string name : {"evil.example", "van.local.evil.example", "192.168.1.21", "xvan.local", "van.local."}) {
+  for (const std::string name :
+       {"evil.example", "van.local.evil.example", "192.168.1.21", "xvan.local", "van.local."}) {
     BOOST_TEST(status(head("GET", {{"host", name}})) == 421, name);
   }
   BOOST_TEST(status(head("GET", {})) == 400);
@@ -70,8 +72,8 @@ BOOST_AUTO_TEST_CASE(methods) {
 BOOST_AUTO_TEST_CASE(only_our_own_page_may_post) {
   const Fields from_nowhere{{"host", "van.local:8080"}, {"content-length", "2"}};
   BOOST_TEST(status(head("POST", from_nowhere)) == 403);
-  for (const std::string origin : {"null", "http://evil.example", "https://van.local:8080", "http://van.local:8081",
-                                   "http://localhost:8080", ""}) {
+  for (const std::string origin : {"null", "http://evil.example", "https://van.local:8080",
+                                   "http://van.local:8081", "http://localhost:8080", ""}) {
     BOOST_TEST(status(head("POST", with(from_nowhere, {{"origin", origin}}))) == 403, origin);
   }
   BOOST_TEST(status(head("POST", with(good_post, {{"origin", "http://van.local:8080"}}))) == 403);
@@ -86,8 +88,10 @@ BOOST_AUTO_TEST_CASE(only_our_own_page_may_post) {
 
 BOOST_AUTO_TEST_CASE(other_sites_may_lead_here_and_no_more) {
   const Fields host{{"host", "localhost"}};
-  BOOST_TEST(status(head("GET", with(host, {{"sec-fetch-site", "cross-site"}, {"sec-fetch-mode", "navigate"}}))) == 200);
-  BOOST_TEST(status(head("GET", with(host, {{"sec-fetch-site", "cross-site"}, {"sec-fetch-mode", "no-cors"}}))) == 403);
+  BOOST_TEST(status(head("GET", with(host, {{"sec-fetch-site", "cross-site"},
+                                            {"sec-fetch-mode", "navigate"}}))) == 200);
+  BOOST_TEST(status(head("GET", with(host, {{"sec-fetch-site", "cross-site"},
+                                            {"sec-fetch-mode", "no-cors"}}))) == 403);
   BOOST_TEST(status(head("GET", with(host, {{"sec-fetch-site", "same-site"}}))) == 403);
   BOOST_TEST(status(head("GET", with(host, {{"sec-fetch-site", "none"}}))) == 200);
 }
@@ -97,7 +101,8 @@ BOOST_AUTO_TEST_CASE(bodies) {
   BOOST_TEST(status(head("POST", bare)) == 411);
   BOOST_TEST(status(head("POST", with(bare, {{"transfer-encoding", "chunked"}}))) == 200);
   BOOST_TEST(status(head("POST", with(bare, {{"transfer-encoding", "Chunked"}}))) == 200);
-  for (const std::string coding : {"gzip, chunked", "identity", "xchunked", "chunked, chunked", "chunked;q=1", ""}) {
+  for (const std::string coding :
+       {"gzip, chunked", "identity", "xchunked", "chunked, chunked", "chunked;q=1", ""}) {
     BOOST_TEST(status(head("POST", with(bare, {{"transfer-encoding", coding}}))) == 400, coding);
   }
   BOOST_TEST(status(head("POST", with(good_post, {{"content-length", "2"}}))) == 400);
@@ -106,7 +111,8 @@ BOOST_AUTO_TEST_CASE(bodies) {
     BOOST_TEST(status(head("POST", with(good_post, {{"content-encoding", coding}}))) == 415, coding);
   }
   BOOST_TEST(status(head("POST", with(good_post, {{"content-encoding", "identity"}}))) == 200);
-  BOOST_TEST(status(head("POST", with(good_post, {{"content-encoding", "identity"}, {"content-encoding", "gzip"}}))) == 415);
+  BOOST_TEST(status(head("POST", with(good_post, {{"content-encoding", "identity"},
+                                                  {"content-encoding", "gzip"}}))) == 415);
   BOOST_TEST(status(head("GET", {{"host", "localhost"}, {"content-length", "1"}})) == 400);
   BOOST_TEST(status(head("GET", {{"host", "localhost"}, {"content-length", "0"}})) == 200);
   BOOST_TEST(status(head("GET", {{"host", "localhost"}, {"transfer-encoding", "chunked"}})) == 400);
@@ -126,12 +132,14 @@ BOOST_AUTO_TEST_CASE(expectations) {
 }
 
 BOOST_AUTO_TEST_CASE(what_a_handler_gets) {
-  const auto request = http::admit(
-      head("POST",
-           with(good_post, {{"content-type", "Application/JSON ; charset=utf-8"}, {"if-none-match", "\"a\""},
-                            {"cookie", "code=K7; other=a=b;bare; =x; code=second"}, {"cookie", "third=3"}}),
-           "/api/x%20y?words=au"),
-      arrival, names);
+  const auto request =
+      http::admit(head("POST",
+                       with(good_post, {{"content-type", "Application/JSON ; charset=utf-8"},
+                                        {"if-none-match", "\"a\""},
+                                        {"cookie", "code=K7; other=a=b;bare; =x; code=second"},
+                                        {"cookie", "third=3"}}),
+                       "/api/x%20y?words=au"),
+                  arrival, names);
   BOOST_TEST(request.method == "POST");
   BOOST_TEST(request.path == "/api/x y");
   BOOST_TEST(request.query.at("words") == "au");

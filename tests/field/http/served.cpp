@@ -1,5 +1,5 @@
-// A small server for the tests beside it: answers in the ways a service may, and takes limits as words NAME=VALUE.
-// Prints its port; ends when its standard input does, and says how long that took.
+// A small server for the tests beside it: answers in the ways a service may, and takes limits as words
+// NAME=VALUE. Prints its port; ends when its standard input does, and says how long that took.
 #include <sys/resource.h>
 
 #include <atomic>
@@ -29,10 +29,11 @@ std::mutex held_mutex;
 std::vector<http::Reply> held;
 
 std::string seen(const http::Request& request) {
-  nlohmann::json told = {{"method", request.method}, {"path", request.path},         {"query", request.query},
-                         {"body", request.body},     {"peer", request.peer},         {"host", request.host},
-                         {"type", request.content_type}, {"tag", request.if_none_match}, {"cookies", request.cookies},
-                         {"secure", request.secure}};
+  nlohmann::json told = {{"method", request.method},     {"path", request.path},
+                         {"query", request.query},       {"body", request.body},
+                         {"peer", request.peer},         {"host", request.host},
+                         {"type", request.content_type}, {"tag", request.if_none_match},
+                         {"cookies", request.cookies},   {"secure", request.secure}};
   return told.dump();
 }
 
@@ -41,7 +42,8 @@ void publish(const http::Request& request) {
   const std::string filling(static_cast<std::size_t>(std::stoi(request.query.at("size"))), 'x');
   const std::lock_guard lock(published.mutex);
   for (int i = 0; i < count; ++i) {
-    auto text = std::make_shared<const std::string>("event: view\ndata: " + std::to_string(i) + " " + filling + "\n\n");
+    auto text = std::make_shared<const std::string>("event: view\ndata: " + std::to_string(i) + " " +
+                                                    filling + "\n\n");
     for (const auto& stream : published.streams) stream->send(text);
   }
 }
@@ -161,9 +163,10 @@ int main(int count, char** words) {
     const auto took = std::chrono::steady_clock::now() - before;
     const std::lock_guard lock(held_mutex);
     held.clear();  // answered after the server is gone: must be harmless
-    std::cout << nlohmann::json{
-        {"stopped_ms", std::chrono::duration_cast<std::chrono::milliseconds>(took).count()},
-        {"streams", nlohmann::json::parse(counted())}} << std::endl;
+    std::cout << nlohmann::json{{"stopped_ms",
+                                 std::chrono::duration_cast<std::chrono::milliseconds>(took).count()},
+                                {"streams", nlohmann::json::parse(counted())}}
+              << std::endl;
     return 0;
   } catch (const http::Refused& refused) {
     std::cerr << refused.what() << '\n';
