@@ -214,19 +214,20 @@ void Service::Impl::start_session_call(const CallPtr& call) {
       call->reply(error_answer(404, "there is nothing at this address"));
     return;
   }
-  using Job = void (Impl::*)(Call&);
-  constexpr std::pair<std::string_view, Job> jobs[] = {{"readings", &Impl::add_reading},
-                                                       {"strikes", &Impl::add_strike},
-                                                       {"states", &Impl::add_state},
-                                                       {"corrections", &Impl::correct},
-                                                       {"seal", &Impl::seal}};
-  for (const auto& [name, job] : jobs)
+  constexpr std::pair<std::string_view, EntryJob> entry_jobs[] = {{"readings", &Impl::add_reading},
+                                                                  {"strikes", &Impl::add_strike},
+                                                                  {"states", &Impl::add_state},
+                                                                  {"additions", &Impl::add},
+                                                                  {"completions", &Impl::complete}};
+  for (const auto& [name, job] : entry_jobs)
     if (rest == name) {
-      on_store(call, [this, job](Call& one) { (this->*job)(one); });
+      on_entry(call, job);
       return;
     }
-  if (rest == "additions" || rest == "completions")
-    on_store(call, [this, completing = rest == "completions"](Call& one) { extend(one, completing); });
+  if (rest == "corrections")
+    on_store(call, [this](Call& one) { correct(one); });
+  else if (rest == "seal")
+    on_store(call, [this](Call& one) { seal(one); });
   else
     call->reply(error_answer(404, "there is nothing at this address"));
 }
@@ -239,6 +240,14 @@ void Service::Impl::on_store(CallPtr call, std::function<void(Call&)> job) {
       call->reply(answer_for_error(error));
     }
   });
+}
+
+void Service::Impl::on_entry(CallPtr call, EntryJob job) {
+  {
+    const std::scoped_lock lock(entries_mutex);
+    entries.push_back({std::move(call), job});
+  }
+  keeper.post([this] { keep_entries(); });
 }
 
 void Service::Impl::send_desk(const CallPtr& call) {
@@ -307,6 +316,10 @@ void Service::line_news(const LineNews& news) {
 
 void Service::stop() {
   impl_->keeper.stop();
+  {
+    const std::scoped_lock lock(impl_->entries_mutex);
+    impl_->entries.clear();
+  }
   impl_->papers.stop();
   impl_->boards.stop();
 }

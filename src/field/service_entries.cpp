@@ -1,11 +1,14 @@
 // What changes the store: each job keeps first and acknowledges then.
 #include <nlohmann/json.hpp>
+#include <set>
+#include <stdexcept>
 
 #include "field/entries.hpp"
 #include "field/received.hpp"
 #include "field/service_parts.hpp"
 #include "issued/issued.hpp"
 #include "reports/result/json_text.hpp"
+#include "store/together.hpp"
 
 namespace steelyard::field {
 namespace {
@@ -13,6 +16,7 @@ namespace {
 using http::error_answer;
 using http::json_answer;
 
+constexpr std::size_t most_together = 16;  // so that the first of them does not wait long for the last
 constexpr std::string_view not_stored = "nothing was stored; mend what is named";
 
 bool is_blank(const std::string& text) {
@@ -88,31 +92,24 @@ void Service::Impl::add_session(Call& call) {
   call.reply(kept(added == store::Store::Added::already_there, read.session->id));
 }
 
-void Service::Impl::add_reading(Call& call) {
+http::Response Service::Impl::add_reading(Call& call) {
   const rig::Session session = current(call.path.id);
   const Entry entry = with_reading(session, call.request.body);
-  if (!entry.session) {
-    call.reply(faults_answer(not_stored, entry.faults));
-    return;
-  }
+  if (!entry.session) return faults_answer(not_stored, entry.faults);
   const std::string state = text_in_body(call.request.body, "state"), id = text_in_body(call.request.body, "id");
   for (const rig::State& one : entry.session->states)
     for (const rig::Reading& reading : one.readings)
       if (one.name == state && reading.id == id) {
         const auto added = store.record_once(call.path.id, state, reading);
-        publish(call.path.id);
-        call.reply(kept(added == store::Store::Added::already_there, id));
-        return;
+        return kept(added == store::Store::Added::already_there, id);
       }
+  throw std::logic_error("field: an entry without its reading");
 }
 
-void Service::Impl::add_strike(Call& call) {
+http::Response Service::Impl::add_strike(Call& call) {
   std::vector<sheet::Fault> faults;
   const auto body = object_of(call.request.body, faults);
-  if (!body) {
-    call.reply(faults_answer(not_stored, faults));
-    return;
-  }
+  if (!body) return faults_answer(not_stored, faults);
   const std::string reading = text_in(*body, "reading");
   const rig::Strike strike{text_in(*body, "why"), text_in(*body, "by"),
                            is_blank(text_in(*body, "at")) ? options.now() : text_in(*body, "at")};
@@ -127,55 +124,78 @@ void Service::Impl::add_strike(Call& call) {
         there = true;
         if (!one.struck) one.struck = strike;
       }
-  if (faults.empty() && !there) {
-    call.reply(error_answer(404, "the session has no reading " + reading + "; look at it again"));
-    return;
-  }
+  if (faults.empty() && !there)
+    return error_answer(404, "the session has no reading " + reading + "; look at it again");
   if (faults.empty()) faults = sheet::check(struck);
-  if (!faults.empty()) {
-    call.reply(faults_answer(not_stored, faults));
-    return;
-  }
+  for (sheet::Fault& fault : faults)
+    if (const auto at = fault.place.rfind(".struck."); at != fault.place.npos) fault.place.erase(0, at + 8);
+  if (!faults.empty()) return faults_answer(not_stored, faults);
   const auto done = store.strike_once(call.path.id, reading, strike);
-  publish(call.path.id);
-  call.reply(kept(done.added == store::Store::Added::already_there, reading));
+  return kept(done.added == store::Store::Added::already_there, reading);
 }
 
-void Service::Impl::add_state(Call& call) {
+http::Response Service::Impl::add_state(Call& call) {
   const rig::Session session = current(call.path.id);
   const Entry entry = with_state(session, call.request.body);
-  if (!entry.session) {
-    call.reply(faults_answer(not_stored, entry.faults));
-    return;
-  }
+  if (!entry.session) return faults_answer(not_stored, entry.faults);
   const rig::State& added = entry.session->states.back();
   const rig::State* const there = rig::find_state(session, added.name);
   if (there) {
     // The same state again is fine, whatever was read in it since.
     rig::State bare = *there;
     bare.readings.clear();
-    const bool same = bare == added;
-    call.reply(same ? kept(true, added.name)
-                    : error_answer(409, "there is a state \"" + added.name +
-                                            "\" already, arranged otherwise; give this one another name"));
-    return;
+    if (bare == added) return kept(true, added.name);
+    return error_answer(409, "there is a state \"" + added.name +
+                                 "\" already, arranged otherwise; give this one another name");
   }
   store.extend(call.path.id, *entry.session);
-  publish(call.path.id);
-  call.reply(kept(false, added.name));
+  return kept(false, added.name);
 }
 
-void Service::Impl::extend(Call& call, bool completing) {
+http::Response Service::Impl::add(Call& call) {
   const rig::Session session = current(call.path.id);
-  const Entry entry = completing ? with_completions(session, call.request.body)
-                                 : with_additions(session, call.request.body);
-  if (!entry.session) {
-    call.reply(faults_answer(not_stored, entry.faults));
-    return;
+  const Entry entry = with_additions(session, call.request.body);
+  if (!entry.session) return faults_answer(not_stored, entry.faults);
+  return kept(store.extend(call.path.id, *entry.session) == session, call.path.id);
+}
+
+http::Response Service::Impl::complete(Call& call) {
+  const Entry entry = with_completions(current(call.path.id), call.request.body);
+  if (!entry.session) return faults_answer(not_stored, entry.faults);
+  store.extend(call.path.id, *entry.session);
+  return kept(true, call.path.id);  // nothing new is there: something has got its value
+}
+
+/// Whatever waits, by one commit: on a slow disk entries come faster than it is written.
+void Service::Impl::keep_entries() {
+  std::vector<WaitingEntry> taken;
+  {
+    const std::scoped_lock lock(entries_mutex);
+    for (; !entries.empty() && taken.size() < most_together; entries.pop_front()) taken.push_back(std::move(entries.front()));
   }
-  const bool already = store.extend(call.path.id, *entry.session) == session;
-  if (!already) publish(call.path.id);
-  call.reply(kept(already || completing, call.path.id));
+  if (taken.empty()) return;
+  std::vector<http::Response> answers;
+  try {
+    store::Together together(store);
+    for (WaitingEntry& one : taken) try {
+        answers.push_back((this->*one.job)(*one.call));
+      } catch (const std::exception& error) {
+        answers.push_back(answer_for_error(error));
+      }
+    together.commit();
+  } catch (const std::exception& error) {
+    answers.assign(taken.size(), answer_for_error(error));
+  }
+  std::set<std::string> changed;
+  for (std::size_t i = 0; i < taken.size(); ++i) {
+    if (answers[i].status < 300) changed.insert(taken[i].call->path.id);
+    taken[i].call->reply(std::move(answers[i]));
+  }
+  for (const std::string& id : changed) try {
+      publish(id);
+    } catch (const store::Refused&) {
+      changes_seen = -1;  // another program is at the store just now: again at the next look
+    }
 }
 
 void Service::Impl::correct(Call& call) {

@@ -1,6 +1,7 @@
 // The inside of the service: what its files share. Inside src/field only.
 #pragma once
 
+#include <deque>
 #include <functional>
 #include <memory>
 #include <mutex>
@@ -32,6 +33,13 @@ struct Call {
 using CallPtr = std::shared_ptr<Call>;
 
 struct Service::Impl {
+  /// Gives the answer, which goes out once what it did is kept.
+  using EntryJob = http::Response (Impl::*)(Call&);
+  struct WaitingEntry {
+    CallPtr call;
+    EntryJob job;
+  };
+
   explicit Impl(ServiceOptions given);
   ~Impl();
 
@@ -50,10 +58,12 @@ struct Service::Impl {
 
   // The store's thread (service_entries.cpp).
   void add_session(Call& call);
-  void add_reading(Call& call);
-  void add_strike(Call& call);
-  void add_state(Call& call);
-  void extend(Call& call, bool completing);
+  http::Response add_reading(Call& call);
+  http::Response add_strike(Call& call);
+  http::Response add_state(Call& call);
+  http::Response add(Call& call);
+  http::Response complete(Call& call);
+  void keep_entries();
   void correct(Call& call);
   void seal(Call& call);
   void send_sheet(Call& call);
@@ -61,12 +71,15 @@ struct Service::Impl {
   void publish(const std::string& id);
   void look_for_changes();
   void on_store(CallPtr call, std::function<void(Call&)> job);
+  void on_entry(CallPtr call, EntryJob job);
 
   ServiceOptions options;
   store::Store store;
   std::int64_t changes_seen = 0;
   std::unique_ptr<Access> access;
   Boards boards;
+  std::mutex entries_mutex;
+  std::deque<WaitingEntry> entries;  // to be kept together
   std::mutex line_mutex;
   std::shared_ptr<const std::string> line_text;  // the last news, as an event
   std::vector<std::shared_ptr<http::EventStream>> line_streams;

@@ -29,6 +29,7 @@ std::unique_ptr<Connection> create_store(const std::filesystem::path& path, cons
 struct Opener {
   static Store open(const std::filesystem::path& path, Access access, const Settings& settings);
   static Store create(const std::filesystem::path& path, const Settings& settings);
+  static Connection& connection_of(Store& store);
 };
 
 }  // namespace steelyard::store

@@ -29,6 +29,7 @@ int may_do(void* permission, int action, const char* what, const char* detail, c
     case SQLITE_SELECT:
     case SQLITE_INSERT:
     case SQLITE_TRANSACTION:
+    case SQLITE_SAVEPOINT:
     case SQLITE_PRAGMA:
     case SQLITE_FUNCTION:
     case SQLITE_RECURSIVE:
@@ -293,24 +294,29 @@ void Connection::damaged(std::string_view what) const {
   throw Refused(refusal_text(path_, SQLITE_CORRUPT, what));
 }
 
-Transaction::Transaction(Connection& connection, Kind kind) : connection_(connection) {
+Transaction::Transaction(Connection& connection, Kind kind) : connection_(connection), inside_(connection.together()) {
   // SQLite would begin on a read-only file and fail only at the first change.
   if (kind == Kind::writing && connection_.cannot_write()) connection_.fail(SQLITE_READONLY);
-  connection_.run(kind == Kind::writing ? "BEGIN IMMEDIATE" : "BEGIN");
+  // After an error (a full disk) SQLite may have undone the whole: nothing may be kept as a part of it then.
+  if (inside_ && !connection_.in_transaction())
+    throw Refused(about(connection_.path(), "what was to be kept together was undone; try again"));
+  connection_.run(inside_ ? "SAVEPOINT inside" : kind == Kind::writing ? "BEGIN IMMEDIATE" : "BEGIN");
 }
 
 Transaction::~Transaction() {
   // After an error (a full disk) SQLite may have rolled back by itself; a second ROLLBACK would be an error.
-  if (!connection_.in_transaction()) return;
+  if (!connection_.in_transaction() || (inside_ && done_)) return;
   try {
-    connection_.run("ROLLBACK");
+    connection_.run(inside_ ? "ROLLBACK TO inside" : "ROLLBACK");
+    if (inside_) connection_.run("RELEASE inside");
   } catch (const std::exception&) {
     // Closing the connection undoes what is left; the error that led here is already on its way.
   }
 }
 
 void Transaction::commit() {
-  connection_.run("COMMIT");
+  connection_.run(inside_ ? "RELEASE inside" : "COMMIT");
+  done_ = true;
 }
 
 }  // namespace steelyard::store

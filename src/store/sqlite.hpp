@@ -115,6 +115,9 @@ class Connection {
   [[nodiscard]] std::string raw_bytes(int offset, int count) const;
   [[nodiscard]] bool in_transaction() const;
   [[nodiscard]] bool cannot_write() const;
+  /// While several transactions are kept together (together.hpp): each is a part of one around them.
+  [[nodiscard]] bool together() const { return together_; }
+  void set_together(bool together) { together_ = together; }
   [[nodiscard]] std::int64_t last_key() const;
   [[nodiscard]] const std::filesystem::path& path() const { return path_; }
   [[nodiscard]] sqlite3* handle() const { return handle_.get(); }  // for the backup API
@@ -138,6 +141,7 @@ class Connection {
     using is_transparent = void;
   };
   std::filesystem::path path_;
+  bool together_ = false;
   // On the heap: SQLite keeps its address.
   std::unique_ptr<Permission> permission_ = std::make_unique<Permission>(Permission::adding);
   std::unique_ptr<sqlite3, CloseConnection> handle_;
@@ -161,7 +165,8 @@ class Permitting {
   Connection::Permission before_;
 };
 
-/// Undone on destruction unless commit() was called.
+/// Undone on destruction unless commit() was called. Within Together it is a part of the one around it, undone by itself
+/// and kept with the others.
 class Transaction {
  public:
   enum class Kind { reading, writing };
@@ -173,6 +178,7 @@ class Transaction {
 
  private:
   Connection& connection_;
+  bool inside_ = false, done_ = false;
 };
 
 }  // namespace steelyard::store

@@ -102,6 +102,10 @@ Store Opener::create(const std::filesystem::path& path, const Settings& settings
   return Store(std::move(impl));
 }
 
+Connection& Opener::connection_of(Store& store) {
+  return *store.impl_->connection;
+}
+
 Store Store::create(const std::filesystem::path& path) {
   return Opener::create(path, {});
 }

@@ -25,6 +25,31 @@ def test_a_store_held_by_another_program_is_said_and_the_reading_kept_afterwards
     assert ids_in(rig) == [reading()["id"]]
 
 
+def test_what_had_to_wait_together_is_answered_each_by_itself(rig):
+    with_store(rig)
+    with served(rig) as page, concurrent.futures.ThreadPoolExecutor(40) as crowd:
+        page.to("readings", reading(id=entry_id(100))).says(201)
+        other = sqlite3.connect(rig.folder / "steelyard.db", isolation_level=None)
+        other.execute("BEGIN IMMEDIATE")
+        posts = [crowd.submit(page.to, "readings", reading(id=entry_id(n), load=600 + n)) for n in range(30)]
+        again = crowd.submit(page.to, "readings", reading(id=entry_id(100)))
+        otherwise = crowd.submit(page.to, "readings", reading(id=entry_id(100), load=1))
+        faulty = crowd.submit(page.to, "readings", reading(id=entry_id(101), at="tow.9"))
+        strike = crowd.submit(page.to, "strikes", {"reading": entry_id(100), "why": "wrong pad", "by": "R. Okoye"})
+        nowhere = crowd.submit(page.post, "/api/sessions/nobody-knows-it/readings", reading())
+        time.sleep(1)
+        other.execute("ROLLBACK")
+        other.close()
+        assert [post.result().status for post in posts] == [201] * 30
+        again.result().says(200)
+        otherwise.result().says(409, entry_id(100))
+        assert faulty.result().says(422, "nothing was stored") == ["at"]
+        strike.result().says(201)
+        nowhere.result().says(404, "nobody-knows-it")
+    assert sorted(ids_in(rig)) == [entry_id(n) for n in [*range(30), 100]]
+    rig.run("verify")
+
+
 def test_what_another_program_records_is_seen_at_once(rig):
     with_store(rig)
     with served(rig) as page:
