@@ -106,6 +106,9 @@ export function limitRow(page, draft, at, draw) {
       draft.keep();
       draw();
     }, {class: 'link'}) : null,
+    /^(trailer_gross|towed_mass|towed_mass_unbraked)$/.test(l.of || '') ?
+      choice(draft, `${at}.basis`, 'Counts', [['', 'the whole trailer'], ['axles', 'only what its axles carry']]) : null,
+    l.of === 'mass_ratio' ? figure(draft, `${at}.against`, 'Against a declared mass of the tow vehicle', {unit: load, hint: 'Empty: against what it weighs hitched.'}) : null,
     kind && kind.part ? text(draft, `${at}.part`, 'On which part', {list: ['vehicle', 'towbar plate', 'ball', 'coupling head', 'drawbar']}) : null,
     text(draft, `${at}.source`, 'Where it was read', {required: true, list: sources}),
     h('details.fold', {k: `${at}-more`}, h('summary', 'Edition, who read it'),

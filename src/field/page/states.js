@@ -4,7 +4,7 @@
 import {h, button, dialog, say, alarm} from './dom.js';
 import * as api from './api.js';
 import * as queue from './queue.js';
-import {text, measured, tick, oneOf, draftOf, summary, place} from './form.js';
+import {text, figure, measured, tick, oneOf, draftOf, summary, place} from './form.js';
 import {sheetOf} from './draft.js';
 
 const usual = {
@@ -30,7 +30,11 @@ export function stateForm(draft, at, {trailer, length, names = [], redraw}) {
     trailer ? measured(draft, `${at}.coupling_height`, 'Height of the coupling above the ground', length, {hint: 'Can be filled in later, once.'}) : null,
     h('details.fold', {k: `slope-${at}`}, h('summary', 'Slope of the ground'),
       button('It is level', () => { draft.set(`${at}.slope`, {value: 0}); redraw(); }, {class: 'b'}),
-      measured(draft, `${at}.slope`, 'Slope along the rig, nose up counts positive', 'mm/m', {signed: true}))];
+      measured(draft, `${at}.slope`, 'Slope along the rig, nose up counts positive', 'mm/m', {signed: true})),
+    h('details.fold', {k: `ride-${at}`}, h('summary', 'Ride heights of the tow vehicle'),
+      h('p.hint', 'From the ground to the same mark each time, the wheel arch for instance.'),
+      ['front', 'rear'].map(end => h('div.row', ['left', 'right'].map(side =>
+        figure(draft, `${at}.ride_heights.${end}_${side}`, `${end} ${side}`, {unit: length})))))];
 }
 
 export function stateStep(page, draw) {
