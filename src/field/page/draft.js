@@ -36,9 +36,31 @@ export const dropDraft = () => kept.drop(key);
 export function correction(id, sheet) {
   const at = `steelyard.correct.${id}`, held = kept.get(at);
   const own = held && (held.revision || 1) === (sheet.revision || 1) ? held : copy(sheet);
+  if (own !== held) kept.put(`${at}.base`, {scales: (sheet.scales || []).map(scale => scale.id), limits: (sheet.rig.limits || []).length});
   own.units = whole(own.units);
   fromFirstAxle(own.rig.tow_vehicle.axles);
   return open(at, own);
+}
+
+/// What came since the correction was begun, by this phone or another, goes into it: readings, states, scales, ratings, and
+/// what was filled in meanwhile.
+export function bringUpToDate(sheet, current) {
+  const base = kept.get(`steelyard.correct.${sheet.id}.base`, {scales: [], limits: 0});
+  const fill = (own, now, names) => { for (const name of names) if (own[name] === undefined && now[name] !== undefined) own[name] = now[name]; };
+  sheet.states.forEach((state, i) => {
+    const now = current.states[i];
+    if (!now) return;
+    state.readings = now.readings;
+    fill(state, now, ['coupling_height', 'slope', 'ride_heights']);
+  });
+  sheet.states.push(...current.states.slice(sheet.states.length));
+  for (const scale of current.scales || []) {
+    const own = sheet.scales.find(one => one.id === scale.id);
+    if (own) fill(own, scale, ['zero_after']);
+    else if (!base.scales.includes(scale.id)) sheet.scales.push(scale);
+  }
+  const added = (current.rig.limits || []).slice(base.limits);
+  if (added.length) sheet.rig.limits = [...(sheet.rig.limits || []), ...added];
 }
 
 /// The sheet allows any origin along the vehicle; people measure from the first axle.

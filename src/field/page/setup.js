@@ -91,7 +91,7 @@ export function setup(page, at) {
   arrive(`${title} – ${page.session ? 'correction' : 'new weighing'}`);
 }
 
-/// Readings go back as the laptop holds them by now, since others may have read on meanwhile.
+/// Others may have read on meanwhile: what the laptop holds by now goes in.
 async function correct(page) {
   const held = draftOf({by: page.draft.root.weighed && page.draft.root.weighed.technician});
   const given = await dialog('Why is the set-up corrected?', close => [
@@ -104,8 +104,7 @@ async function correct(page) {
   if (!given) return false;
   const current = await api.call(`${api.session(page.session)}/sheet`);
   const sheet = drafts.sheetOf(page.draft);
-  sheet.states.forEach((state, i) => { if (current.states[i]) state.readings = current.states[i].readings; });
-  sheet.states.push(...current.states.slice(sheet.states.length));
+  drafts.bringUpToDate(sheet, current);
   await api.call(`${api.session(page.session)}/corrections`, {sheet, why: given.why.trim(), by: given.by.trim()});
   return true;
 }

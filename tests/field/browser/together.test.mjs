@@ -55,4 +55,32 @@ test('both type at once, at the same places too', async bench => {
   }
 });
 
+test('a correction on one phone takes in what another added meanwhile', async bench => {
+  const id = bench.sheet(sampleRig(reading => reading.at === 'tow.1.left')), server = await bench.serve();
+  const hand = new Hand(await bench.page(await bench.context(), server.origin));
+  await hand.weigh(server, id);
+  await hand.page.goto(`${server.page}#/s/${id}/correct/client`);
+  await hand.enter('client.reference', 'WO-1183');
+  // Meanwhile, as the other phone does it: a scale, a rating, a zero, a state and a reading.
+  const post = async (what, body) => {
+    const answer = await fetch(`${server.origin}/api/sessions/${id}/${what}`, {method: 'POST', headers: {'Content-Type': 'application/json', Origin: server.origin}, body: JSON.stringify(body)});
+    check(answer.ok, `${what}: ${answer.status} ${await answer.clone().text()}`);
+  };
+  await post('additions', {scales: [{id: 'P9', serial: '0419'}], limits: [{of: 'tow_rear', value: 1840, source: 'door pillar'}]});
+  await post('completions', {zero_after: {P1: 1}});
+  await post('states', {name: 'adjusted', hitched: true});
+  await post('readings', {id: 'k7m2q-9xd0f', state: 'adjusted', at: 'tow.2', load: 1400});
+  await hand.act('send');
+  await hand.type('#f-why', 'the order number was misread');
+  await hand.type('#f-by', 'T. Marama');
+  await hand.act('record');
+  await hand.page.waitForSelector('main[data-screen="weigh"]');
+  const stored = bench.json('show', id), before = sampleRig();
+  same([stored.revision, stored.client.reference], [2, 'WO-1183'], 'the correction');
+  same(stored.scales.map(scale => scale.id), [...before.scales.map(scale => scale.id), 'P9'], 'the scales');
+  same(stored.scales[0].zero_after, 1, 'the zero');
+  same([stored.rig.limits.length, stored.rig.limits.at(-1).source], [before.rig.limits.length + 1, 'door pillar'], 'the ratings');
+  same(stored.states.at(-1).readings.map(r => r.load), [1400], 'the reading in the new state');
+});
+
 await main();
