@@ -1,6 +1,7 @@
 #include "field/boards.hpp"
 
 #include <algorithm>
+#include <chrono>
 #include <exception>
 #include <utility>
 
@@ -37,7 +38,11 @@ reports::Reader reader_in(reports::Region words) {
   return words == reports::Region::plain ? reports::Reader{} : reports::reader_of(words);
 }
 
-Boards::Boards() : thread_([this] { run(); }) {}
+// From the clock, so that no state of an earlier run is taken for one of this.
+Boards::Boards()
+    : versions_(std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::system_clock::now().time_since_epoch())
+                    .count()),
+      thread_([this] { run(); }) {}
 
 Boards::~Boards() {
   stop();
@@ -51,7 +56,7 @@ void Boards::publish(const rig::Session& session, const std::optional<rig::Recor
     if (board.session && *board.session == session && sealed == was_sealed) return;
     board.session = std::make_shared<const rig::Session>(session);
     board.seal = seal;
-    ++board.published;
+    board.published = ++versions_;
     board.used = ++uses_;
     forget_some();
   }
@@ -91,6 +96,12 @@ std::shared_ptr<const rig::Session> Boards::session(const std::string& id) const
   const std::scoped_lock lock(mutex_);
   const auto found = boards_.find(id);
   return found == boards_.end() ? nullptr : found->second.session;
+}
+
+std::int64_t Boards::version(const std::string& id) const {
+  const std::scoped_lock lock(mutex_);
+  const auto found = boards_.find(id);
+  return found == boards_.end() ? 0 : found->second.published;
 }
 
 std::vector<std::string> Boards::after_a_change() {
@@ -152,7 +163,14 @@ void Boards::solve_one(std::unique_lock<std::mutex>& lock, const std::string& id
   board.shown_seal = seal;
   board.shown = version;
   board.views.clear();
-  send(board);
+  try {
+    send(board);
+  } catch (const std::exception&) {
+    // A view that cannot be made must not end the program: whoever waits is told, and the next change tries again.
+    for (const auto& one : board.waiting)
+      (*one.reply)(http::error_answer(500, "the view of this session cannot be made; try again"));
+    board.waiting.clear();
+  }
 }
 
 Boards::Text Boards::view_of(Board& board, reports::Region words) {

@@ -41,6 +41,8 @@ class Boards {
 
   /// The session as published last; null where none was.
   [[nodiscard]] std::shared_ptr<const rig::Session> session(const std::string& id) const;
+  /// Of what was published last; 0 where nothing was. No two published states have the same, not after a restart either.
+  [[nodiscard]] std::int64_t version(const std::string& id) const;
   /// Another program changed the store: gives the sessions that somebody watches, to be published anew, and forgets the
   /// others.
   std::vector<std::string> after_a_change();
@@ -84,6 +86,7 @@ class Boards {
   std::condition_variable wake_;
   std::map<std::string, Board> boards_;
   std::int64_t uses_ = 0;
+  std::int64_t versions_;  // the last that was given
   bool stopping_ = false;
   std::thread thread_;
 };

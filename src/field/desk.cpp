@@ -123,7 +123,7 @@ std::string desk_json(const store::Store& store, const DeskFacts& facts) {
         .field("code", reports::region_code(region))
         .field("title", reports::region_title(region))
         .end_object();
-  out.end_array().field("words", reports::region_code(facts.words)).key("line");
+  out.end_array().field("words", reports::region_code(facts.usual_words)).key("line");
   if (facts.line)
     out.begin_object().field("name", "scale on line").end_object();
   else

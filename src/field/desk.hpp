@@ -13,7 +13,8 @@ namespace steelyard::field {
 
 struct DeskFacts {
   std::string engine, store_name, now;
-  reports::Region words = reports::Region::plain;
+  reports::Region words = reports::Region::plain;        // what cautions and kinds of rating are said in
+  reports::Region usual_words = reports::Region::plain;  // the store's own
   bool line = false;  // loads come off a line
 };
 

@@ -127,10 +127,13 @@ Service::Impl::~Impl() {
   boards.stop();
 }
 
-reports::Region Service::Impl::words_in(const Request& request) const {
+std::optional<reports::Region> Service::Impl::words_asked(const Request& request) {
   const auto found = request.query.find("words");
-  if (found != request.query.end())
-    if (const auto region = reports::parse_region(found->second)) return *region;
+  return found == request.query.end() ? std::nullopt : reports::parse_region(found->second);
+}
+
+reports::Region Service::Impl::words_for(const std::optional<reports::Region>& asked) const {
+  if (asked) return *asked;
   return options.words.value_or(options.words_of ? options.words_of("") : reports::Region::plain);
 }
 
@@ -193,18 +196,18 @@ void Service::Impl::start_session_call(const CallPtr& call) {
     return;
   }
   if (call->request.method == "GET") {
-    const reports::Region words = words_in(call->request);
+    const auto words = words_asked(call->request);
     if (rest.empty())
       on_store(call, [this, words](Call& one) {
         look_for_changes();
         if (!boards.session(one.path.id)) publish(one.path.id);
-        boards.answer(one.path.id, words, std::move(one.reply));
+        boards.answer(one.path.id, words_for(words), std::move(one.reply));
       });
     else if (rest == "events")
       on_store(call, [this, words](Call& one) {
         look_for_changes();
         if (!boards.session(one.path.id)) publish(one.path.id);
-        boards.watch(one.path.id, words, one.reply.stream());
+        boards.watch(one.path.id, words_for(words), one.reply.stream());
       });
     else if (rest == "sheet")
       on_store(call, [this](Call& one) { send_sheet(one); });
@@ -251,12 +254,12 @@ void Service::Impl::on_entry(CallPtr call, EntryJob job) {
 }
 
 void Service::Impl::send_desk(const CallPtr& call) {
-  const reports::Region words = words_in(call->request);
+  const auto words = words_asked(call->request);
   papers.post([this, call, words] {
     try {
       const auto reading = store::Store::open(options.store, store::Access::read_only);
       call->reply(json_answer(200, desk_json(reading, {options.engine, options.store.filename().string(),
-                                                       options.now(), words, options.line})));
+                                                       options.now(), words_for(words), words_for({}), options.line})));
     } catch (const std::exception& error) {
       call->reply(answer_for_error(error));
     }
@@ -268,13 +271,13 @@ void Service::Impl::send_report(const CallPtr& call, std::string form) {
     call->reply(error_answer(404, "a report ends in .xlsx, .html or .txt"));
     return;
   }
-  const reports::Region words = words_in(call->request);
+  const auto words = words_asked(call->request);
   papers.post([this, call, words, form = std::move(form)] {
     try {
       const auto reading = store::Store::open(options.store, store::Access::read_only);
       const rig::Session session = reading.load(call->path.id);
       Response response;
-      response.body = options.report(call->path.id, form, words);
+      response.body = options.report(call->path.id, form, words_for(words));
       response.content_type = form == "xlsx" ? "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
                               : form == "html" ? "text/html; charset=utf-8"
                                                : "text/plain; charset=utf-8";

@@ -211,6 +211,10 @@ void Service::Impl::correct(Call& call) {
     corrected = std::move(read.session);
     if (corrected && corrected->id != call.path.id) faults.push_back({"id", "must be the session's own"});
   }
+  // What the correction was made from: whoever has not seen what came since must not undo it.
+  std::optional<rig::Session> seen;
+  if (faults.empty() && body->contains("base")) seen = sheet::read((*body)["base"].dump()).session;
+  if (faults.empty() && !seen) faults.push_back({"base", "must be the sheet as it was when the correction was made"});
   if (!faults.empty()) {
     call.reply(faults_answer(not_stored, faults));
     return;
@@ -218,7 +222,7 @@ void Service::Impl::correct(Call& call) {
   const rig::Session standing = current(call.path.id);
   const std::string why = text_in(*body, "why"), by = text_in(*body, "by");
   const bool already = is_corrected(standing, *corrected, why, by);
-  const int revision = already ? standing.revision : store.revise(standing, *corrected, why, by).revision;
+  const int revision = already ? standing.revision : store.revise(*seen, *corrected, why, by).revision;
   if (!already) publish(call.path.id);
   reports::JsonText out;
   out.begin_object().field("id", call.path.id).field("revision", revision).end_object();
@@ -244,10 +248,17 @@ void Service::Impl::seal(Call& call) {
       call.reply(sealed_answer(200, *there, ""));
     return;
   }
+  // What is sealed is what was looked at.
+  const auto looked_at = body->find("version");
+  publish(call.path.id);
+  if (looked_at != body->end() && *looked_at != boards.version(call.path.id)) {
+    call.reply(error_answer(409, "something came in since these findings were shown; look at them again, then seal"));
+    return;
+  }
   const issued::Issue issue = issued::issue(session);
   if (!is_blank(receiver)) attach_receipt(store, session, receiver, by, options.now());
   auto sealing = store.begin_sealing();
-  const store::Seal seal = sealing.add(store.load(call.path.id), by, {issue.engine, issue.build, issue.result});
+  const store::Seal seal = sealing.add(session, by, {issue.engine, issue.build, issue.result});
   sealing.commit();
   publish(call.path.id);
   call.reply(sealed_answer(201, seal, issue.not_solved));

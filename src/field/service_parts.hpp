@@ -46,7 +46,9 @@ struct Service::Impl {
   void handle(http::Request request, http::Reply reply);
 
   // Any thread.
-  [[nodiscard]] reports::Region words_in(const http::Request& request) const;
+  [[nodiscard]] static std::optional<reports::Region> words_asked(const http::Request& request);
+  /// Looks into the store's settings where nothing was asked for: not on the network thread.
+  [[nodiscard]] reports::Region words_for(const std::optional<reports::Region>& asked) const;
 
   http::Response enter(const http::Request& request);
 

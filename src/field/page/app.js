@@ -36,7 +36,7 @@ function leave() {
 }
 
 async function freshDesk() {
-  desk = await api.call('/api/desk');
+  desk = await api.call(api.region.chosen || kept.tab.get('steelyard.words') ? `/api/desk?${api.region.query}` : '/api/desk');
   api.region.usual = desk.words || 'plain';
   const choice = byId('words');
   show(choice, (desk.regions || []).map(r => h('option', {value: r.code}, r.title)));
@@ -102,6 +102,7 @@ setInterval(strip, 1000);
 byId('words').addEventListener('change', event => {
   api.region.chosen = event.target.value;
   kept.tab.put('steelyard.words', event.target.value);
+  desk = null; // its cautions and ratings are worded anew when it is next asked for
   if (stream) stream.refresh();
 });
 document.querySelector('.skip').addEventListener('click', event => { event.preventDefault(); byId('main').focus(); });

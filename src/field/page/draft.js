@@ -80,7 +80,7 @@ export function rigIn(rig, given, to) {
     if (Array.isArray(vehicle.axles)) for (const axle of vehicle.axles) axle.at = convert(axle.at, from.length, to.length);
   }
   for (const limit of out.limits || [])
-    if (loadLimit(limit.of) && limit.load_index === undefined && !limit.unit && from.load !== to.load) limit.unit = from.load;
+    if ((loadLimit(limit.of) || limit.against !== undefined) && limit.load_index === undefined && !limit.unit && from.load !== to.load) limit.unit = from.load;
   return out;
 }
 
@@ -96,7 +96,10 @@ export function changeUnits(draft, to) {
   const s = draft.root, from = copy(s.units);
   s.rig = rigIn(s.rig, from, to);
   s.scales = s.scales.map(scale => scaleIn(scale, from, to));
-  for (const state of s.states) if (state.coupling_height !== undefined) state.coupling_height = convertMeasured(state.coupling_height, from.length, to.length);
+  for (const state of s.states) {
+    if (state.coupling_height !== undefined) state.coupling_height = convertMeasured(state.coupling_height, from.length, to.length);
+    for (const [where, height] of Object.entries(state.ride_heights || {})) state.ride_heights[where] = convert(height, from.length, to.length);
+  }
   s.units = {...to};
   kept.put('steelyard.units', to);
   draft.keep();
@@ -129,6 +132,8 @@ export function sheetOf(draft) {
 export function missing(draft, step) {
   const s = draft.root, out = [];
   const say = (on, place, what) => { if (!step || step === on) out.push({place, what, step: on}); };
+  // A field that is not there any more, or holds a number now, is no fault.
+  for (const place of [...draft.bad]) if (typeof draft.get(place) !== 'string' || !draft.get(place).trim()) draft.bad.delete(place);
   for (const place of draft.bad) say(stepOf(place), place, 'This has to be a number, like 1850 or 0.5.');
   if (!s.client || !(s.client.name || '').trim()) say('client', 'client.name', 'Say for whom the rig is weighed.');
   const axles = s.rig.tow_vehicle.axles;

@@ -55,7 +55,9 @@ export function enterLoad(page, state, at) {
     const body = {state: here.state, id: shortId(), at: here.at, load, unit, scale: here.scales, taken_at: now()};
     if (raised) body.raised = raised;
     if (!here.scales.length) delete body.scale;
-    const words = placeOf(page.states(), here.state, here.at).words;
+    const place = placeOf(page.states(), here.state, here.at);
+    if (!place) { refuse(`The state “${here.state}” is not there any more: close this, and look at what was refused.`); return; }
+    const words = place.words;
     const safe = queue.add('reading', view.session.id, body);
     here.last = {words, text: `${load} ${unit}`};
     page.changed();

@@ -79,13 +79,14 @@ export function finishScreen(page) {
       const no = words => { told.textContent = words; alarm(words); };
       if (waits) { no('Entries still wait or were refused: let them be sent, mend or discard them first.'); return; }
       if (!by) { no('Say who seals.'); return; }
+      const looked = page.view.version; // what is sealed is what was looked at
       const sure = await dialog('Seal the record?', close => [
         h('p', 'After this nothing can be added or changed on this page. Later corrections are amendments beside it.'),
         h('p', received ? `Received by ${received}.` : 'Nobody is named as having received the result.'),
         h('div.actions', button('Seal', () => close(true), {class: 'b strong', act: 'seal-now'}), button('Not yet', () => close(false)))]);
       if (!sure) return;
       try {
-        await api.call(`${api.session(page.id)}/seal`, {by, received_by: received});
+        await api.call(`${api.session(page.id)}/seal`, {by, received_by: received, version: looked});
         kept.put('steelyard.who', by);
         say('Sealed.');
         page.refresh();

@@ -64,7 +64,9 @@ async function run() {
   try {
     for (let item = waiting()[0]; item; item = waiting()[0]) {
       try {
-        await api.call(`${api.session(item.session)}/${paths[item.kind]}`, item.body);
+        const answer = await api.call(`${api.session(item.session)}/${paths[item.kind]}`, item.body);
+        // A page that some other device puts in between acknowledges nothing.
+        if (!answer || typeof answer.already !== 'boolean') throw new api.Trouble(0, 'What answers is not the laptop. Keep this page open and look at the network.');
         lately.set(`${item.kind} ${item.body.id || item.body.reading || item.body.name}`, item);
         kept.drop(item.key);
         trouble = '';
@@ -74,13 +76,22 @@ async function run() {
         if (!(error instanceof api.Trouble)) throw error;
         if (error.passing) { later(error); return; }
         const words = [error.message, ...error.faults.map(f => `${f.place}: ${f.what}`)].join(' ');
-        if (kept.get(item.key)) kept.put(item.key, {...item, refused: {status: error.status, words}});
+        refuse(item, {status: error.status, words});
         changed();
       }
     }
   } finally {
     running = false;
   }
+}
+
+/// Sets an item apart; with a state go its readings, which would else be taken for another phone's state of that name.
+function refuse(item, refused) {
+  if (kept.get(item.key)) kept.put(item.key, {...item, refused});
+  if (item.kind !== 'state') return;
+  for (const one of waiting(item.session))
+    if (one.kind === 'reading' && one.body.state === item.body.name)
+      kept.put(one.key, {...one, refused: {status: refused.status, words: `Its state “${item.body.name}” was refused: ${refused.words}`}});
 }
 
 function later(error) {

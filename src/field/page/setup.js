@@ -102,9 +102,15 @@ async function correct(page) {
       if ((held.get('why') || '').trim() && (held.get('by') || '').trim()) close(held.root); else alarm('Give the reason and who corrects it.');
     }, {class: 'b strong', act: 'record'}))]);
   if (!given) return false;
-  const current = await api.call(`${api.session(page.session)}/sheet`);
-  const sheet = drafts.sheetOf(page.draft);
-  drafts.bringUpToDate(sheet, current);
-  await api.call(`${api.session(page.session)}/corrections`, {sheet, why: given.why.trim(), by: given.by.trim()});
+  for (let tries = 3; ; --tries) {
+    const current = await api.call(`${api.session(page.session)}/sheet`), sheet = drafts.sheetOf(page.draft);
+    drafts.bringUpToDate(sheet, current);
+    try {
+      await api.call(`${api.session(page.session)}/corrections`, {sheet, base: current, why: given.why.trim(), by: given.by.trim()});
+      break;
+    } catch (error) {
+      if (!(error instanceof api.Trouble) || error.status !== 409 || tries < 2) throw error; // something came in between the two calls
+    }
+  }
   return true;
 }

@@ -113,7 +113,7 @@ export function limitRow(page, draft, at, draw) {
     text(draft, `${at}.source`, 'Where it was read', {required: true, list: sources}),
     h('details.fold', {k: `${at}-more`}, h('summary', 'Edition, who read it'),
       text(draft, `${at}.edition`, 'Edition of the handbook'), text(draft, `${at}.read_by`, 'Who read it', {caps: 'words'})),
-    draft.root.rig.trailer ? choice(draft, `${at}.with_weight_distribution`, 'Holds', [['', 'in every state'], [true, 'with weight distribution only'], [false, 'without weight distribution only']],
+    draft.root.rig.trailer ? choice(draft, `${at}.with_weight_distribution`, 'Holds', [['', 'in every state'], ['true', 'with weight distribution only'], ['false', 'without weight distribution only']],
       {then: () => draft.set(`${at}.with_weight_distribution`, {true: true, false: false}[l.with_weight_distribution])}) : null,
     tick(draft, `${at}.advice`, 'Advice, not a rating')];
 }

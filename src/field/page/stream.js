@@ -77,8 +77,11 @@ export function follow(id, hear) {
 /// The loads of the line, for as long as an entry dialog is open: followLine(hear) → stop().
 export function followLine(hear) {
   if (!window.EventSource) return () => {};
-  const source = new EventSource('/api/line/events');
-  source.addEventListener('load', event => hear(JSON.parse(event.data)));
-  source.addEventListener('error', () => hear({load: null, why: 'no word from the line'}));
-  return () => source.close();
+  const source = new EventSource('/api/line/events'), lost = {load: null, why: 'no word from the line'};
+  let silent = null;
+  // A load that is not told again is not the load that stands there now: the laptop tells each, or that it hears none.
+  const wait = () => { clearTimeout(silent); silent = setTimeout(() => hear(lost), 6500); };
+  source.addEventListener('load', event => { wait(); hear(JSON.parse(event.data)); });
+  source.addEventListener('error', () => hear(lost));
+  return () => { clearTimeout(silent); source.close(); };
 }

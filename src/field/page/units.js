@@ -19,8 +19,10 @@ export function convertMeasured(m, from, to) {
   return convert(m, from, to);
 }
 
-/// "1 234,5" and "1234.5" are numbers; anything else is null. No exponents: nobody types them beside a scale.
+/// "1 234,5" and "1234.5" are numbers; anything else is null, and so is "4,500", which is 4.5 to one and 4500 to another.
+/// No exponents: nobody types them beside a scale.
 export function number(text) {
+  if (/^\s*[-+−]?\d{1,3}(,\d{3})+\s*$/.test(String(text))) return null;
   const plain = String(text).replace(/[\s  ']/g, '').replace('−', '-').replace(',', '.');
   return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain) ? Number(plain) : null;
 }

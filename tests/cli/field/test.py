@@ -1,5 +1,6 @@
 """Every address of the page: what it does, what it refuses and what it says then, and that asking twice counts once."""
 import concurrent.futures
+import json
 
 import harness
 from harness import sheet
@@ -100,7 +101,8 @@ def test_what_is_not_there(rig):
         for rest, body in (("readings", reading()), ("strikes", {"reading": "r1", "why": "x", "by": "y"}),
                            ("states", {"name": "x", "hitched": True}), ("additions", {"limits": []}),
                            ("completions", {"states": {}}), ("seal", {"by": "x"}),
-                           ("corrections", {"sheet": to_weigh(id="nobody-knows-it"), "why": "x", "by": "y"})):
+                           ("corrections", {"sheet": to_weigh(id="nobody-knows-it"), "base": to_weigh(id="nobody-knows-it"),
+                                            "why": "x", "by": "y"})):
             page.post(f"/api/sessions/nobody-knows-it/{rest}", body).says(404, "nobody-knows-it")
         page.get(f"/api/sessions/{ID}/nothing").says(404, "nothing at this address")
         page.get(f"/api/sessions/{ID}/report.pdf").says(404, ".xlsx")
@@ -221,7 +223,7 @@ def test_corrections(rig):
         page.to("readings", reading()).says(201)
         corrected = page.sheet()
         corrected["rig"]["trailer"]["coupling_to_axles"]["value"] = 3400
-        body = {"sheet": corrected, "why": "tape read wrongly", "by": "R. Okoye"}
+        body = {"sheet": corrected, "base": page.sheet(), "why": "tape read wrongly", "by": "R. Okoye"}
         answer = page.to("corrections", body)
         answer.says(201)
         assert answer.value == {"id": ID, "revision": 2}
@@ -231,13 +233,50 @@ def test_corrections(rig):
         assert page.sheet()["revision"] == 2 and page.view()["rig"]["trailer"]["coupling_to_axles"] == 3400
         without = page.sheet()
         without["states"][0]["readings"] = []
-        page.to("corrections", body | {"sheet": without}).says(409, reading()["id"])
+        page.to("corrections", body | {"sheet": without, "base": page.sheet()}).says(409, reading()["id"])
         assert page.to("corrections", {"sheet": 7}).says(422, "nothing was stored") == ["sheet", "why"]
         assert page.to("corrections", body | {"sheet": corrected | {"id": "other"}}).says(422, "own") == ["id"]
         bad = page.sheet()
         bad["rig"]["limits"][0]["value"] = -1
         assert page.to("corrections", body | {"sheet": bad}).says(422, "nothing was stored") == ["rig.limits[0].value"]
         assert page.sheet()["revision"] == 2
+
+
+def test_a_correction_undoes_nothing_that_came_since(rig):
+    with_store(rig)
+    with served(rig) as page:
+        seen = page.sheet()
+        page.to("additions", {"limits": [{"of": "tow_gross", "value": 1000, "source": "door pillar"}]}).says(201)
+        corrected = json.loads(json.dumps(seen))
+        corrected["client"]["reference"] = "WO-1183"
+        body = {"sheet": corrected, "base": seen, "why": "order number", "by": "R. Okoye"}
+        page.to("corrections", body).says(409, "")
+        assert page.to("corrections", {key: body[key] for key in ("sheet", "why", "by")}).says(422, "nothing") == ["base"]
+        assert page.sheet()["rig"]["limits"][-1]["source"] == "door pillar" and "revision" not in page.sheet()
+
+
+def test_what_is_sealed_is_what_was_looked_at(rig):
+    with_store(rig)
+    with served(rig) as page:
+        page.to("readings", reading()).says(201)
+        looked = page.view()["version"]
+        page.to("readings", reading(1)).says(201)
+        page.to("seal", {"by": "R. Okoye", "version": looked}).says(409, "look at them again")
+        assert page.view()["session"]["sealed"] is None
+        page.to("seal", {"by": "R. Okoye", "version": page.view()["version"]}).says(201)
+    rig.run("verify")
+
+
+def test_no_version_comes_twice(rig):
+    """A phone that looks away knows by the version whether it has missed something; nobody watches here."""
+    with_store(rig)
+    seen = []
+    for _ in range(2):
+        with served(rig) as page:
+            seen.append(page.view()["version"])
+            rig.run("record", ID, "apart", "tow.1.left", 641, "--scale", "P1")
+            seen.append(page.view()["version"])
+    assert len(set(seen)) == 4 and seen == sorted(seen), seen
 
 
 def test_a_sealed_session_takes_nothing_more_and_a_correction_opens_the_next(rig):
@@ -262,7 +301,8 @@ def test_a_sealed_session_takes_nothing_more_and_a_correction_opens_the_next(rig
         assert content_of(rig) == before
         view = page.view()
         assert view["session"]["changeable"] is False and view["next"] is None
-        page.to("corrections", {"sheet": page.sheet(), "why": "one wheel is missing", "by": "R. Okoye"}).says(201)
+        page.to("corrections", {"sheet": page.sheet(), "base": page.sheet(), "why": "one wheel is missing",
+                                "by": "R. Okoye"}).says(201)
         assert page.view()["session"]["sealed"] is None
         page.to("readings", reading(1)).says(201)
     rig.run("verify")
