@@ -78,7 +78,9 @@ std::string report_of(const std::filesystem::path& path, const std::string& sess
 
 About CommandField::about() const {
   return {"field",
-          "[--listen ADDRESS] [--port N] [--certificate FILE --key FILE] [--line DEVICE] [--store FILE]",
+          "[--listen ADDRESS] [--port N] [--host NAME]… [--certificate FILE --key FILE] [--line DEVICE [--line-pattern REGEX] "
+          "[--line-speed BAUD] [--line-framing 8N1] [--line-unit kg|lb] [--line-end any|cr|lf|crlf] [--line-decimal "
+          "point|comma] [--line-stable-for SECONDS] [--line-stable-within LOAD]] [--words au|uk|us|za] [--store FILE]",
           "the page for entering readings beside the rig",
           "Serves a page on which a whole weighing is done by phone or desktop: client, rig, scales and limits, every "
           "reading as it is taken, what it means at once, and the report. Ends with Ctrl-C.\n"
