@@ -24,7 +24,7 @@ class Keys {
     return this.look(key);
   }
   async look(after) {
-    await this.page.evaluate(() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done))));
+    await this.page.evaluate(() => Promise.race([new Promise(done => setTimeout(done, 500)), new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))]));
     const now = await this.page.evaluate(focused);
     if (!now.seen) this.lost.push(`after ${after}: ${now.name}`);
     return now;

@@ -42,7 +42,7 @@ for (const [part, walk] of Object.entries(parts))
       screens += 1;
       for (const size of sizes) {
         await page.setViewportSize(size);
-        await page.evaluate(() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done))));
+        await page.evaluate(() => Promise.race([new Promise(done => setTimeout(done, 500)), new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))]));
         for (const fault of await page.evaluate(faults)) found.push(`${name} at ${size.width} × ${size.height}: ${fault}`);
       }
       await page.setViewportSize(phone.viewport);
