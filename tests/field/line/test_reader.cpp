@@ -123,7 +123,7 @@ void wait_until_raw(const Scale& scale) {
 
 struct Folder {
   Folder() {
-    std::string name = (std::filesystem::temp_directory_path() / "steelyard-line-XXXXXX").string();
+    std::string name = (std::filesystem::temp_directory_path() / "steelyard-line-").string() + std::string(6, 'X');
     path = mkdtemp(name.data());
   }
   ~Folder() { std::filesystem::remove_all(path); }

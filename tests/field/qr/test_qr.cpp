@@ -63,7 +63,7 @@ Cells painted(const std::string& text) {
 
 std::string read_back(const Cells& cells) {
   constexpr std::size_t scale = 4;
-  std::string name = (std::filesystem::temp_directory_path() / "steelyard-qr-XXXXXX").string();
+  std::string name = (std::filesystem::temp_directory_path() / "steelyard-qr-").string() + std::string(6, 'X');
   const std::filesystem::path folder = mkdtemp(name.data());
   {
     std::ofstream image(folder / "code.pbm");
