@@ -4,6 +4,8 @@
 #include <array>
 #include <cstdio>
 
+#include "field/http/header_text.hpp"
+
 namespace steelyard::field::http {
 namespace {
 
@@ -58,13 +60,6 @@ std::string_view reason(int status) {
     default:
       return "";  // allowed, and all that programs look at is the number
   }
-}
-
-std::string lower_case(std::string_view text) {
-  std::string out(text);
-  std::ranges::transform(out, out.begin(),
-                         [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
-  return out;
 }
 
 bool in_token(char c) {

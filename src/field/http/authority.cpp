@@ -5,12 +5,10 @@
 #include <algorithm>
 #include <array>
 
+#include "field/http/header_text.hpp"
+
 namespace steelyard::field::http {
 namespace {
-
-char lower(char c) {
-  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-}
 
 bool is_digit(char c) {
   return c >= '0' && c <= '9';
@@ -29,8 +27,7 @@ constexpr std::size_t longest_name = 253;  // RFC 1035, without the last dot
 }  // namespace
 
 std::string plain_host(std::string_view host) {
-  std::string text(host.size(), ' ');
-  std::ranges::transform(host, text.begin(), lower);
+  const std::string text = lower_case(host);
   in_addr four{};
   in6_addr six{};
   std::array<char, INET6_ADDRSTRLEN> out{};

@@ -2,6 +2,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "field/http/header_text.hpp"
+
 namespace steelyard::field::http {
 
 std::optional<std::string> Request::cookie(std::string_view name) const {
@@ -26,31 +28,23 @@ Response error_answer(int status, std::string_view what) {
 }
 
 bool names_gzip(std::string_view accept_encoding) {
+  bool any = false;
   while (!accept_encoding.empty()) {
-    const auto comma = accept_encoding.find(',');
-    const std::string_view one = accept_encoding.substr(0, comma);
-    accept_encoding = comma == std::string_view::npos ? std::string_view() : accept_encoding.substr(comma + 1);
-    const auto semicolon = one.find(';');
-    std::string_view coding = one.substr(0, semicolon);
-    while (coding.starts_with(' ') || coding.starts_with('\t')) coding.remove_prefix(1);
-    while (coding.ends_with(' ') || coding.ends_with('\t')) coding.remove_suffix(1);
+    std::string_view one = next_item(accept_encoding);
+    const std::string coding = lower_case(next_item(one, ';'));
     if (coding != "gzip" && coding != "*") continue;
     // RFC 9110, 12.4.2: a weight of 0 means "not acceptable".
-    const std::string_view weight = semicolon == std::string_view::npos ? std::string_view() : one.substr(semicolon + 1);
-    const auto zero = weight.find("q=0");
-    return zero == std::string_view::npos || weight.find_first_of("123456789", zero + 3) != std::string_view::npos;
+    const std::string weight = lower_case(trimmed(one));
+    const bool refused = weight.starts_with("q=0") && weight.find_first_of("123456789", 3) == std::string::npos;
+    if (coding == "gzip") return !refused;  // named, whatever "*" says
+    any = !refused;
   }
-  return false;
+  return any;
 }
 
 bool names_tag(std::string_view if_none_match, std::string_view tag) {
   while (!if_none_match.empty()) {
-    const auto comma = if_none_match.find(',');
-    std::string_view one = if_none_match.substr(0, comma);
-    if_none_match = comma == std::string_view::npos ? std::string_view() : if_none_match.substr(comma + 1);
-    const auto first = one.find_first_not_of(" \t"), last = one.find_last_not_of(" \t");
-    if (first == std::string_view::npos) continue;
-    one = one.substr(first, last - first + 1);
+    std::string_view one = next_item(if_none_match);
     // Caches may have weakened the tag; for GET that compares equal.
     if (one.starts_with("W/")) one.remove_prefix(2);
     if (one == "*" || one == tag) return true;

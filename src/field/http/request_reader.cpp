@@ -5,6 +5,7 @@
 #include <boost/beast/http/error.hpp>
 
 #include "field/http/fault.hpp"
+#include "field/http/header_text.hpp"
 
 namespace steelyard::field::http {
 namespace {
@@ -16,16 +17,6 @@ using Error = beast::http::error;
 
 std::string text(string_view view) {
   return {view.data(), view.size()};
-}
-
-char lower(char c) {
-  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-}
-
-std::string lower_case(string_view view) {
-  std::string out(view.size(), ' ');
-  std::transform(view.begin(), view.end(), out.begin(), lower);
-  return out;
 }
 
 /// Collects what the parser finds. Fields after the body (trailers) are dropped: nobody checks them.
@@ -44,7 +35,7 @@ class Collector : public beast::http::basic_parser<true> {
   }
   void on_response_impl(int, string_view, int, error_code&) override {}
   void on_field_impl(beast::http::field, string_view name, string_view value, error_code&) override {
-    if (!header_done) head.fields.emplace_back(lower_case(name), text(value));
+    if (!header_done) head.fields.emplace_back(lower_case(text(name)), text(value));
   }
   void on_header_impl(error_code&) override { header_done = true; }
   void on_body_init_impl(const boost::optional<std::uint64_t>&, error_code&) override {}

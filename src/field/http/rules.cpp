@@ -4,23 +4,11 @@
 
 #include "field/http/authority.hpp"
 #include "field/http/fault.hpp"
+#include "field/http/header_text.hpp"
 #include "field/http/target.hpp"
 
 namespace steelyard::field::http {
 namespace {
-
-std::string lower_case(std::string_view text) {
-  std::string out(text);
-  std::ranges::transform(out, out.begin(),
-                         [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
-  return out;
-}
-
-std::string_view trimmed(std::string_view text) {
-  const auto first = text.find_first_not_of(" \t");
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(" \t") - first + 1);
-}
 
 Authority check_host(const Head& head, const Arrival& arrival, const std::vector<std::string>& hosts) {
   if (head.count("host") != 1) throw Fault(400, "the request needs exactly one Host header; send one");
@@ -94,9 +82,7 @@ std::map<std::string, std::string> read_cookies(const Head& head) {
     if (name != "cookie") continue;
     std::string_view rest = value;
     while (!rest.empty()) {
-      const auto end = rest.find(';');
-      const std::string_view one = trimmed(rest.substr(0, end));
-      rest = end == std::string_view::npos ? std::string_view() : rest.substr(end + 1);
+      const std::string_view one = next_item(rest, ';');
       const auto equals = one.find('=');
       if (equals == std::string_view::npos || equals == 0) continue;
       // The first of a name is the one with the longest path: the narrowest.

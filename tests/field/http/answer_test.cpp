@@ -81,6 +81,15 @@ BOOST_AUTO_TEST_CASE(tags_are_compared_one_by_one) {
     BOOST_TEST(!http::names_tag(none, "\"a\""), none);
 }
 
+BOOST_AUTO_TEST_CASE(which_accept_encodings_take_gzip) {
+  // RFC 9110, 12.5.3 and 12.4.2: its examples, and what its words say of a weight of 0.
+  for (const char* taken : {"gzip", "compress, gzip", "compress;q=0.5, gzip;q=1.0", "gzip;q=1.0, identity; q=0.5, *;q=0",
+                            "GZip", "*", "*;q=0, gzip", "gzip;q=0.001", "gzip ; Q=0.5"})
+    BOOST_TEST(http::names_gzip(taken), taken);
+  for (const char* not_taken : {"", "compress", "gzip;q=0", "gzip;q=0.000", "*;q=0", "*, gzip;q=0", "gzipped", "identity, br"})
+    BOOST_TEST(!http::names_gzip(not_taken), not_taken);
+}
+
 BOOST_AUTO_TEST_CASE(a_reply_is_answered_once_and_never_forgotten) {
   std::vector<int> answers;
   const auto reply = [&] {
