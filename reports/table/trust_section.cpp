@@ -5,6 +5,7 @@
 
 #include "reports/table/limit_words.hpp"
 #include "reports/table/sections.hpp"
+#include "reports/words/checking.hpp"
 #include "reports/words/terminal_text.hpp"
 #include "reports/words/suspicion.hpp"
 
@@ -92,18 +93,11 @@ bool mostly_once(const rig::Session& session) {
 
 /// What an error would have to be to show, and which readings nothing checks.
 std::string reach(const Subject& subject) {
-  std::vector<double> noticed;
+  const auto [noticed, ids] = reach_of(subject.findings);
   std::string unchecked;
-  for (const Observation& observation : subject.findings.observations) {
-    if (observation.kind != ObservationKind::reading) continue;
-    if (observation.smallest_detectable)
-      noticed.push_back(*observation.smallest_detectable);
-    else
-      unchecked += (unchecked.empty() ? "" : ", ") + observation.id.value_or("?");
-  }
+  for (const std::string& id : ids) unchecked += (unchecked.empty() ? "" : ", ") + id;
   std::string out;
   if (!noticed.empty()) {
-    std::sort(noticed.begin(), noticed.end());
     const auto kilograms = [&](double value) { return subject.figures.whole(value, reconcile::Measure::kilogram); };
     out += paragraph("  ", "An error in one reading shows, four times in five, from " + kilograms(noticed.front()) +
                                " to " + kilograms(noticed.back()) + ' ' +
@@ -152,26 +146,21 @@ std::string trust_section(const Subject& subject) {
 }
 
 std::string unknown_section(const Subject& subject) {
-  // Quantities that lack the same weighing stand together, in the order in which they came.
-  std::vector<std::pair<std::string, std::vector<std::string>>> needs;
-  for (const reconcile::Quantity& quantity : subject.findings.quantities) {
-    if (quantity.determinable || !quantity.needs) continue;
-    const std::string text = printable(subject.wording.around_names(quantity.needs->text, subject.session));
-    auto found =
-        std::find_if(needs.begin(), needs.end(), [&](const auto& need) { return need.first == text; });
-    if (found == needs.end()) found = needs.insert(needs.end(), {text, {}});
-    std::string name = quantity.name;
-    std::replace(name.begin(), name.end(), '_', ' ');
-    name = subject.wording(name);
-    if (std::find(found->second.begin(), found->second.end(), name) == found->second.end())
-      found->second.push_back(name);
-  }
+  const std::vector<Lacking> needs = lacking(subject.findings);
   if (needs.empty()) return {};
   std::string out = "Could not be determined\n";
-  for (const auto& [text, names] : needs) {
+  for (const Lacking& one : needs) {
+    std::vector<std::string> names;
+    for (const reconcile::Quantity* quantity : one.quantities) {
+      std::string name = quantity->name;
+      std::replace(name.begin(), name.end(), '_', ' ');
+      name = subject.wording(name);
+      if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
+    }
     std::string joined;
     for (const std::string& name : names) joined += (joined.empty() ? "" : ", ") + name;
-    out += paragraph("  ", joined) + paragraph("      to do: ", text);
+    out += paragraph("  ", joined) +
+           paragraph("      to do: ", printable(subject.wording.around_names(one.needs, subject.session)));
   }
   return out;
 }

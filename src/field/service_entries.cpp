@@ -57,10 +57,6 @@ bool is_corrected(const rig::Session& standing, rig::Session corrected, const st
 
 }  // namespace
 
-rig::Session Service::Impl::current(const std::string& id) {
-  return store.load(id);
-}
-
 void Service::Impl::publish(const std::string& id) {
   const rig::Session session = store.load(id);
   const store::Record record = store.record_of(id);
@@ -93,7 +89,7 @@ void Service::Impl::add_session(Call& call) {
 }
 
 http::Response Service::Impl::add_reading(Call& call) {
-  const rig::Session session = current(call.path.id);
+  const rig::Session session = store.load(call.path.id);
   const Entry entry = with_reading(session, call.request.body);
   if (!entry.session) return faults_answer(not_stored, entry.faults);
   const std::string state = text_in_body(call.request.body, "state"), id = text_in_body(call.request.body, "id");
@@ -116,7 +112,7 @@ http::Response Service::Impl::add_strike(Call& call) {
   if (is_blank(reading)) faults.push_back({"reading", "must name the reading by its id"});
   if (is_blank(strike.why)) faults.push_back({"why", "must say why the reading does not count"});
   // The sheet's rules for a strike hold here as well.
-  rig::Session struck = current(call.path.id);
+  rig::Session struck = store.load(call.path.id);
   bool there = false;
   for (rig::State& state : struck.states)
     for (rig::Reading& one : state.readings)
@@ -135,7 +131,7 @@ http::Response Service::Impl::add_strike(Call& call) {
 }
 
 http::Response Service::Impl::add_state(Call& call) {
-  const rig::Session session = current(call.path.id);
+  const rig::Session session = store.load(call.path.id);
   const Entry entry = with_state(session, call.request.body);
   if (!entry.session) return faults_answer(not_stored, entry.faults);
   const rig::State& added = entry.session->states.back();
@@ -153,14 +149,14 @@ http::Response Service::Impl::add_state(Call& call) {
 }
 
 http::Response Service::Impl::add(Call& call) {
-  const rig::Session session = current(call.path.id);
+  const rig::Session session = store.load(call.path.id);
   const Entry entry = with_additions(session, call.request.body);
   if (!entry.session) return faults_answer(not_stored, entry.faults);
   return kept(store.extend(call.path.id, *entry.session) == session, call.path.id);
 }
 
 http::Response Service::Impl::complete(Call& call) {
-  const Entry entry = with_completions(current(call.path.id), call.request.body);
+  const Entry entry = with_completions(store.load(call.path.id), call.request.body);
   if (!entry.session) return faults_answer(not_stored, entry.faults);
   store.extend(call.path.id, *entry.session);
   return kept(true, call.path.id);  // nothing new is there: something has got its value
@@ -219,7 +215,7 @@ void Service::Impl::correct(Call& call) {
     call.reply(faults_answer(not_stored, faults));
     return;
   }
-  const rig::Session standing = current(call.path.id);
+  const rig::Session standing = store.load(call.path.id);
   const std::string why = text_in(*body, "why"), by = text_in(*body, "by");
   const bool already = is_corrected(standing, *corrected, why, by);
   const int revision = already ? standing.revision : store.revise(*seen, *corrected, why, by).revision;
@@ -238,7 +234,7 @@ void Service::Impl::seal(Call& call) {
     call.reply(faults_answer(not_stored, faults));
     return;
   }
-  const rig::Session session = current(call.path.id);
+  const rig::Session session = store.load(call.path.id);
   const std::string receiver = text_in(*body, "received_by");
   if (const auto there = store.record_of(call.path.id).seal) {
     if (there->by != by || (!is_blank(receiver) && !has_receipt(store, session.id, receiver)))
@@ -265,7 +261,7 @@ void Service::Impl::seal(Call& call) {
 }
 
 void Service::Impl::send_sheet(Call& call) {
-  call.reply(json_answer(200, sheet::write(current(call.path.id))));
+  call.reply(json_answer(200, sheet::write(store.load(call.path.id))));
 }
 
 }  // namespace steelyard::field

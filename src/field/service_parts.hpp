@@ -69,7 +69,6 @@ struct Service::Impl {
   void correct(Call& call);
   void seal(Call& call);
   void send_sheet(Call& call);
-  rig::Session current(const std::string& id);
   void publish(const std::string& id);
   void look_for_changes();
   void on_store(CallPtr call, std::function<void(Call&)> job);

@@ -9,6 +9,7 @@
 #include "assess/deciding.hpp"
 #include "field/view.hpp"
 #include "reports/words/cautions.hpp"
+#include "reports/words/checking.hpp"
 #include "reports/words/rows.hpp"
 #include "reports/words/suspicion.hpp"
 #include "reports/words/terms.hpp"
@@ -174,23 +175,19 @@ class Found {
   }
 
   void open() {
-    // Quantities that lack the same weighing stand together, in the order in which they came.
-    std::vector<std::pair<std::string, std::vector<std::string>>> needs;
-    for (const reconcile::Quantity& quantity : findings_.quantities) {
-      if (quantity.determinable || !quantity.needs || quantity.name == "wheel_load" || quantity.name == "side_difference")
-        continue;
-      const std::string text = wording_.around_names(quantity.needs->text, solved_.session);
-      auto found = std::find_if(needs.begin(), needs.end(), [&](const auto& need) { return need.first == text; });
-      if (found == needs.end()) found = needs.insert(needs.end(), {text, {}});
-      const std::string words = reports::quantity_words(quantity.name, wording_);
-      if (std::find(found->second.begin(), found->second.end(), words) == found->second.end())
-        found->second.push_back(words);
-    }
     out_.key("open").begin_array();
-    for (const auto& [text, names] : needs) {
+    for (const reports::Lacking& one : reports::lacking(findings_)) {
+      std::vector<std::string> names;
+      for (const reconcile::Quantity* quantity : one.quantities) {
+        if (quantity->name == "wheel_load" || quantity->name == "side_difference") continue;  // the keys show them
+        std::string words = reports::quantity_words(quantity->name, wording_);
+        if (std::find(names.begin(), names.end(), words) == names.end()) names.push_back(std::move(words));
+      }
+      if (names.empty()) continue;
       std::string joined;
-      for (const std::string& one : names) joined += (joined.empty() ? "" : "; ") + one;
-      out_.begin_object().field("words", joined).field("needs", text).end_object();
+      for (const std::string& name : names) joined += (joined.empty() ? "" : "; ") + name;
+      out_.begin_object().field("words", joined);
+      out_.field("needs", wording_.around_names(one.needs, solved_.session)).end_object();
     }
     out_.end_array();
   }
@@ -202,22 +199,14 @@ class Found {
 
   /// From what error on a wrong reading would show.
   [[nodiscard]] std::string reach() const {
-    std::vector<double> noticed;
-    bool unchecked = false;
-    for (const auto& observation : findings_.observations) {
-      if (observation.kind != reconcile::ObservationKind::reading) continue;
-      if (observation.smallest_detectable)
-        noticed.push_back(*observation.smallest_detectable);
-      else
-        unchecked = true;
-    }
+    const auto [noticed, unchecked] = reports::reach_of(findings_);
     if (noticed.empty()) return {};
-    const double most = *std::max_element(noticed.begin(), noticed.end());
+    const double most = noticed.back();
     const double shown = std::ceil(reports::convert(most, reconcile::Measure::kilogram, wording_.shown));
     return "A single reading off by " + std::to_string(static_cast<long>(shown)) + ' ' +
            reports::unit_word(reconcile::Measure::kilogram, wording_.shown) +
            " or more would show, four times in five." +
-           (unchecked ? " Some readings nothing checks: an error there would not show." : "");
+           (!unchecked.empty() ? " Some readings nothing checks: an error there would not show." : "");
   }
 
   void member(const reconcile::SuspectMember& one) {
