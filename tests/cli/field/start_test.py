@@ -1,6 +1,7 @@
 """How it starts, or says why not: addresses, ports, certificates, the line's options, the store."""
 import json
 import os
+import shutil
 import signal
 import socket
 import subprocess
@@ -108,11 +109,18 @@ def test_a_port_is_free_again_after_the_end(rig):
 
 
 def test_a_store_that_may_only_be_read(rig):
+    """Nothing is forbidden to the administrator, so that one asks as somebody else; the program goes where both reach it."""
     with_store(rig)
-    if os.geteuid() == 0:
-        return  # nothing is forbidden to the administrator
-    (rig.folder / "steelyard.db").chmod(0o444)
-    assert "steelyard.db" in refused(rig, "--port", "0")
+    store, program = rig.folder / "steelyard.db", rig.folder / "steelyard"
+    shutil.copy(harness.PROGRAM, program)
+    store.chmod(0o444)
+    rig.folder.chmod(0o755)
+    nobody = {"user": 65534, "group": 65534, "extra_groups": []} if os.geteuid() == 0 else {}
+    before = store.read_bytes()
+    done = subprocess.run([program, "field", "--port", "0"], cwd=rig.folder, env=rig.environment, capture_output=True,
+                          timeout=60, **nobody)
+    assert (done.returncode, done.stdout) == (1, b""), done
+    assert b"steelyard.db" in done.stderr and store.read_bytes() == before
 
 
 harness.main(globals())
