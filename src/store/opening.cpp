@@ -109,12 +109,15 @@ void check_header(const fs::path& path, const Connection& connection) {
            "(journal_mode=DELETE) and repeat");
 }
 
-/// Building the expected schema takes longer than opening; it is the same for the life of the program.
-const std::string& expected_schema(std::span<const Migration> migrations) {
+/// Building the expected schema takes longer than opening; it is the same for the life of the program. Known by what the
+/// migrations say, never by where they lie: another list may come to lie there.
+std::string expected_schema(std::span<const Migration> migrations) {
   static std::mutex guard;
-  static std::map<std::pair<const Migration*, std::size_t>, std::string> known;
+  static std::map<std::string, std::string> known;
+  std::string said;
+  for (const Migration& one : migrations) (said += one.sql) += '\0';
   const std::lock_guard lock(guard);
-  auto& text = known[{migrations.data(), migrations.size()}];
+  std::string& text = known[std::move(said)];
   if (text.empty()) text = expected_schema_text(migrations);
   return text;
 }

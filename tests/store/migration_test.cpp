@@ -193,6 +193,19 @@ BOOST_AUTO_TEST_CASE(without_its_copy_no_format_is_changed) {
   BOOST_TEST((bytes_of(long_name) == before));
 }
 
+// Opening remembers how a list of migrations lays a store out; the same place in memory is not the same list.
+BOOST_AUTO_TEST_CASE(a_list_of_migrations_is_known_by_what_it_says) {
+  auto migrations = with_one_more("CREATE TABLE first (text TEXT NOT NULL) STRICT;");
+  const Settings settings = using_migrations(migrations);
+  const Folder folder;
+  Opener::create(folder / "one.db", settings);
+  migrations.back().sql = "CREATE TABLE second (text TEXT NOT NULL) STRICT;";
+  BOOST_TEST(Opener::create(folder / "other.db", settings).ids().empty());
+  BOOST_TEST(holds(refusal_of([&] { Opener::open(folder / "one.db", Access::read_only, settings); }), "laid out"));
+  migrations.back().sql = "CREATE TABLE first (text TEXT NOT NULL) STRICT;";
+  BOOST_TEST(Opener::open(folder / "one.db", Access::read_only, settings).ids().empty());
+}
+
 // A schema that quietly spoils what is written stands for any fault between the program and the page.
 BOOST_AUTO_TEST_CASE(what_reads_back_otherwise_is_not_kept) {
   for (const std::string_view spoil :
