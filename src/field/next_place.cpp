@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "store/instant.hpp"
+
 namespace steelyard::field {
 namespace {
 
@@ -33,15 +35,16 @@ int times_read(const State& state, const Position& place) {
   }));
 }
 
-/// The state that is being weighed: where the latest reading stands; the first before any.
+/// The state that is being weighed: where the latest reading stands; the first before any. One without a time counts as
+/// earlier than any with one.
 std::size_t current_state(const rig::Session& session) {
   std::size_t current = 0;
-  std::string latest;
+  std::optional<std::int64_t> latest;
   for (std::size_t i = 0; i < session.states.size(); ++i)
     for (const rig::Reading& reading : session.states[i].readings)
-      if (reading.taken_at >= latest) {
+      if (const auto instant = store::instant_ms(reading.taken_at); instant >= latest) {
         current = i;
-        latest = reading.taken_at;
+        latest = instant;
       }
   return current;
 }

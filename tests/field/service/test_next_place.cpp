@@ -93,6 +93,18 @@ BOOST_AUTO_TEST_CASE(the_state_that_is_being_weighed_comes_first) {
   BOOST_TEST(next(sheet) == "tow.1.right in apart");  // then what is missing in the others
 }
 
+BOOST_AUTO_TEST_CASE(the_latest_reading_is_that_of_the_latest_instant) {
+  json sheet = small_sheet();
+  read(sheet, 1, {"tow.1.left"}, "10:00:00");  // at +02:00: 08:00 UTC
+  read(sheet, 0, {"tow.1.left"});
+  sheet["states"][0]["readings"][0]["taken_at"] = "2026-10-03T08:30:00Z";
+  BOOST_TEST(next(sheet) == "tow.1.right in apart");
+  // One without a time is no later than one with.
+  read(sheet, 1, {"tow.2.left"});
+  sheet["states"][1]["readings"][1].erase("taken_at");
+  BOOST_TEST(next(sheet) == "tow.1.right in apart");
+}
+
 BOOST_AUTO_TEST_CASE(what_tells_suspects_apart_comes_before_all) {
   json sheet = small_sheet();
   read(sheet, 0, {"tow.1.left"});
