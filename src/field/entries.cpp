@@ -72,16 +72,58 @@ std::size_t put_scale(json& scales, std::size_t stored, json given) {
     scales.push_back(std::move(given));
     return scales.size() - 1;
   }
-  if (!given.contains("zero_after") && there->contains("zero_after")) given["zero_after"] = (*there)["zero_after"];
+  for (const char* later : {"zero_after", "check_weights"})  // what it has got since
+    if (!given.contains(later) && there->contains(later)) given[later] = (*there)[later];
   *there = std::move(given);
   return static_cast<std::size_t>(there - &scales[0]);
 }
 
-/// Drops, behind the first `stored` ratings, those that are there already.
-void drop_repeated(std::vector<rig::Limit>& limits, std::size_t stored) {
-  for (std::size_t i = limits.size(); i > stored; --i) {
-    const auto one = limits.begin() + static_cast<std::ptrdiff_t>(i) - 1;
-    if (std::find(limits.begin(), one, *one) != one) limits.erase(one);
+/// Drops, behind the first `stored`, those that are there already.
+template <class Element>
+void drop_repeated(std::vector<Element>& all, std::size_t stored) {
+  for (std::size_t i = all.size(); i > stored; --i) {
+    const auto one = all.begin() + static_cast<std::ptrdiff_t>(i) - 1;
+    if (std::find(all.begin(), one, *one) != one) all.erase(one);
+  }
+}
+
+void drop_repeated(rig::Session& session, const rig::Session& stored) {
+  drop_repeated(session.rig.limits, stored.rig.limits.size());
+  drop_repeated(session.modifications, stored.modifications.size());
+  for (rig::Scale& scale : session.scales)
+    if (const rig::Scale* const there = rig::find_scale(stored, scale.id))
+      drop_repeated(scale.check_weights, there->check_weights.size());
+}
+
+struct Standing {
+  json* scale = nullptr;
+  std::string at;  // its place in the whole sheet
+};
+
+/// The scale of that name; none: a fault at `place`.
+Standing standing_scale(json& whole, const std::string& name, const std::string& place, std::vector<sheet::Fault>& faults) {
+  json& scales = list_of(whole, "scales");
+  json* const scale = scale_named(scales, name);
+  if (scale) return {scale, place_of("scales", static_cast<std::size_t>(scale - &scales[0]))};
+  faults.push_back({place, "the session has no such scale"});
+  return {};
+}
+
+/// {"P1": [{"mass", "load"}]}: behind what was put on each before.
+void add_check_weights(json& whole, const json& given, std::vector<Moved>& moved, std::vector<sheet::Fault>& faults) {
+  for (const auto& [name, weights] : given.items()) {
+    const std::string place = "check_weights." + name;
+    const auto [scale, at] = standing_scale(whole, name, place, faults);
+    if (!scale) continue;
+    if (!weights.is_array()) {
+      faults.push_back({place, "must be a list"});
+      continue;
+    }
+    json& list = list_of(*scale, "check_weights");
+    for (std::size_t i = 0; i < weights.size(); ++i) {
+      list.push_back(weights[i]);
+      moved.push_back({at + '.' + place_of("check_weights", list.size() - 1), place_of(place.c_str(), i)});
+    }
   }
 }
 
@@ -173,17 +215,23 @@ Entry with_additions(const rig::Session& session, std::string_view body) {
   json whole = sheet_of(session);
   std::vector<Moved> moved;
   for (const auto& [key, value] : given->items()) {
-    if ((key != "scales" && key != "limits") || !value.is_array()) return fault(key, "give scales or limits, as lists");
-    const bool scales = key == "scales";
-    json& list = list_of(scales ? whole : whole["rig"], key.c_str());
+    if (key == "check_weights" && value.is_object()) {
+      add_check_weights(whole, value, moved, entry.faults);
+      continue;
+    }
+    const bool scales = key == "scales", limits = key == "limits";
+    if ((!scales && !limits && key != "modifications") || !value.is_array())
+      return fault(key, "give scales, limits or modifications, as lists, or check_weights, as lists by scale");
+    json& list = list_of(limits ? whole["rig"] : whole, key.c_str());
     for (std::size_t i = 0; i < value.size(); ++i) {
       if (!scales) list.push_back(value[i]);
       const std::size_t index = scales ? put_scale(list, session.scales.size(), value[i]) : list.size() - 1;
-      moved.push_back({(scales ? "" : "rig.") + place_of(key.c_str(), index), place_of(key.c_str(), i)});
+      moved.push_back({(limits ? "rig." : "") + place_of(key.c_str(), index), place_of(key.c_str(), i)});
     }
   }
+  if (!entry.faults.empty()) return entry;
   entry = read_whole(whole, moved);
-  if (entry.session) drop_repeated(entry.session->rig.limits, session.rig.limits.size());
+  if (entry.session) drop_repeated(*entry.session, session);
   return entry;
 }
 
@@ -205,11 +253,10 @@ Entry with_completions(const rig::Session& session, std::string_view body) {
         complete_state(*state, {place_of("states", index), place}, what, moved, entry.faults);
         continue;
       }
-      json& scales = list_of(whole, "scales");
-      json* const scale = scale_named(scales, name);
-      if (!scale) return fault(place, "the session has no such scale");
+      const auto [scale, at] = standing_scale(whole, name, place, entry.faults);
+      if (!scale) continue;
       (*scale)["zero_after"] = what;
-      moved.push_back({place_of("scales", static_cast<std::size_t>(scale - &scales[0])) + ".zero_after", place});
+      moved.push_back({at + ".zero_after", place});
     }
   }
   if (!entry.faults.empty()) return entry;

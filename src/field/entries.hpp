@@ -26,8 +26,9 @@ struct Entry {
 Entry with_reading(const rig::Session& session, std::string_view body);
 /// A state as in the sheet. One that the session has under this name already is put aside likewise.
 Entry with_state(const rig::Session& session, std::string_view body);
-/// {"scales": […], "limits": […]}, appended; a scale whose id is there takes its place, a rating that is there just so is
-/// left out, so that the same can be read twice.
+/// {"scales": […], "limits": […], "modifications": […], "check_weights": {"P1": [{"mass", "load", "taken_at"}]}},
+/// appended; a scale whose id is there takes its place, what else is there just so is left out, so that the same can be
+/// read twice.
 Entry with_additions(const rig::Session& session, std::string_view body);
 /// {"zero_after": {"P1": 1}, "states": {"apart": {"coupling_height": …, "slope": …, "ride_heights": …}}}.
 Entry with_completions(const rig::Session& session, std::string_view body);

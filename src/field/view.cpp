@@ -87,6 +87,14 @@ void write_scales(JsonText& out, const rig::Session& session, const Wording& wor
     write_load(out, "division", scale.division);
     write_load(out, "zero_before", scale.zero_before);
     write_load(out, "zero_after", scale.zero_after);
+    out.key("check_weights").begin_array();
+    for (const rig::CheckWeight& one : scale.check_weights) {
+      out.begin_object();
+      write_load(out, "mass", one.mass);
+      write_load(out, "load", one.load);
+      out.field("taken_at", one.taken_at).end_object();
+    }
+    out.end_array();
     out.key("warnings").begin_array();
     for (const assess::ScaleCheck& check : checks)
       if (check.scale == i)
@@ -121,6 +129,9 @@ class StateWriter {
     out_.field("travels", state.travels).key("needs").begin_array();
     if (seen_.session.rig.trailer && !state.coupling_height) out_.value("coupling_height");
     if (!state.slope) out_.value("slope");
+    out_.end_array().key("ride_heights").begin_array();
+    for (const auto& [where, height] : state.ride_heights)
+      out_.begin_object().field("at", where).field("text", reports::as_entered(height)).end_object();
     out_.end_array().key("places").begin_array();
     for (const Place& place : places_of(seen_.session.rig, state)) write_place(state, place);
     out_.end_array().key("axles").begin_array();

@@ -40,7 +40,9 @@ export async function call(path, body) {
     (content && content.faults) || [], Number(answer.headers.get('Retry-After')) || 0);
 }
 
-export const session = id => `/api/sessions/${encodeURIComponent(id)}`;
+/// A slash, a backslash, a percent sign or dots alone in an id would not get through a path: these are escaped once more.
+export const session = id => `/api/sessions/${encodeURIComponent(id.replace(/[%/\\]|^\.+$/g,
+  signs => [...signs].map(c => `%${c.charCodeAt(0).toString(16).toUpperCase()}`).join('')))}`;
 
 /// The region whose words are shown: chosen on this device, else the store's own.
 export const region = {

@@ -36,16 +36,18 @@ export const dropDraft = () => kept.drop(key);
 export function correction(id, sheet) {
   const at = `steelyard.correct.${id}`, held = kept.get(at);
   const own = held && (held.revision || 1) === (sheet.revision || 1) ? held : copy(sheet);
-  if (own !== held) kept.put(`${at}.base`, {scales: (sheet.scales || []).map(scale => scale.id), limits: (sheet.rig.limits || []).length});
+  if (own !== held) kept.put(`${at}.base`, {scales: (sheet.scales || []).map(scale => scale.id), limits: (sheet.rig.limits || []).length,
+    modifications: (sheet.modifications || []).length, weights: Object.fromEntries((sheet.scales || []).map(scale => [scale.id, (scale.check_weights || []).length]))});
   own.units = whole(own.units);
   fromFirstAxle(own.rig.tow_vehicle.axles);
   return open(at, own);
 }
 
-/// What came since the correction was begun, by this phone or another, goes into it: readings, states, scales, ratings, and
-/// what was filled in meanwhile.
+/// What came since the correction was begun, by this phone or another, goes into it: readings, states, scales, ratings,
+/// modifications, check weights, and what was filled in meanwhile.
 export function bringUpToDate(sheet, current) {
-  const base = kept.get(`steelyard.correct.${sheet.id}.base`, {scales: [], limits: 0});
+  const base = {scales: [], limits: 0, modifications: 0, weights: {}, ...kept.get(`steelyard.correct.${sheet.id}.base`)};
+  const later = (own, now, from) => { const added = (now || []).slice(from); return added.length ? [...(own || []), ...added] : own; };
   const fill = (own, now, names) => { for (const name of names) if (own[name] === undefined && now[name] !== undefined) own[name] = now[name]; };
   sheet.states.forEach((state, i) => {
     const now = current.states[i];
@@ -56,11 +58,16 @@ export function bringUpToDate(sheet, current) {
   sheet.states.push(...current.states.slice(sheet.states.length));
   for (const scale of current.scales || []) {
     const own = sheet.scales.find(one => one.id === scale.id);
-    if (own) fill(own, scale, ['zero_after']);
+    if (own) {
+      fill(own, scale, ['zero_after']);
+      const weights = later(own.check_weights, scale.check_weights, base.weights[scale.id] || 0);
+      if (weights) own.check_weights = weights;
+    }
     else if (!base.scales.includes(scale.id)) sheet.scales.push(scale);
   }
-  const added = (current.rig.limits || []).slice(base.limits);
-  if (added.length) sheet.rig.limits = [...(sheet.rig.limits || []), ...added];
+  const limits = later(sheet.rig.limits, current.rig.limits, base.limits), fitted = later(sheet.modifications, current.modifications, base.modifications);
+  if (limits) sheet.rig.limits = limits;
+  if (fitted) sheet.modifications = fitted;
 }
 
 /// The sheet allows any origin along the vehicle; people measure from the first axle.
@@ -88,6 +95,7 @@ export function scaleIn(scale, given, to) {
   const from = whole(given);
   const out = copy(scale);
   for (const name of loads) out[name] = convert(out[name], from.load, to.load);
+  for (const weight of out.check_weights || []) for (const name of ['mass', 'load']) weight[name] = convert(weight[name], from.load, to.load);
   return out;
 }
 
@@ -96,6 +104,10 @@ export function changeUnits(draft, to) {
   const s = draft.root, from = copy(s.units);
   s.rig = rigIn(s.rig, from, to);
   s.scales = s.scales.map(scale => scaleIn(scale, from, to));
+  for (const one of s.modifications || []) {
+    one.mass = convert(one.mass, from.load, to.load);
+    one.at = convert(one.at, from.length, to.length);
+  }
   for (const state of s.states) {
     if (state.coupling_height !== undefined) state.coupling_height = convertMeasured(state.coupling_height, from.length, to.length);
     for (const [where, height] of Object.entries(state.ride_heights || {})) state.ride_heights[where] = convert(height, from.length, to.length);
@@ -108,8 +120,13 @@ export function changeUnits(draft, to) {
 /// Rows nobody filled in are taken out, so that the n-th row here is the n-th in the sheet.
 export function tidy(draft) {
   const s = draft.root;
-  const blank = o => Object.keys(pruned(o) || {}).filter(k => k !== 'uid' && k !== 'of' && k !== 'advice').length === 0;
+  const blank = o => Object.keys(pruned(o) || {}).filter(k => !['uid', 'of', 'advice', 'taken_at'].includes(k)).length === 0;
   if (s.rig.limits) s.rig.limits = s.rig.limits.filter(l => !blank(l));
+  if (s.modifications) s.modifications = s.modifications.filter(m => !blank(m));
+  for (const scale of s.scales || []) {
+    const weights = (scale.check_weights || []).filter(w => !blank(w));
+    if (weights.length) scale.check_weights = weights; else delete scale.check_weights;
+  }
   s.scales = (s.scales || []).filter(scale => !blank(scale));
   draft.keep();
 }
@@ -146,7 +163,12 @@ export function missing(draft, step) {
     if (!id) say('scales', `scales[${i}].id`, 'Give the scale the short name that is written on it.');
     else if (ids.has(id)) say('scales', `scales[${i}].id`, `Two scales are called ${id}: rename one.`);
     ids.add(id);
+    (scale.check_weights || []).forEach((weight, k) => {
+      for (const [name, what] of [['mass', 'Enter the mass of the check weight, or take it out.'], ['load', 'Enter what the scale showed with the weight on it.']])
+        if (typeof weight[name] !== 'number') say('scales', `scales[${i}].check_weights[${k}].${name}`, what);
+    });
   });
+  (s.modifications || []).forEach((m, i) => { if (!(m.what || '').trim()) say('rig', `modifications[${i}].what`, 'Say what was fitted or removed, or take this row out.'); });
   (s.rig.limits || []).forEach((l, i) => {
     if (!l.of) say('limits', `rig.limits[${i}].of`, 'Choose what is rated.');
     if (typeof l.value !== 'number' && l.load_index === undefined) say('limits', `rig.limits[${i}].value`, 'Enter the rated figure, or take this row out.');
@@ -161,7 +183,7 @@ export function missing(draft, step) {
 export function stepOf(place) {
   const p = String(place).replace(/\[(\d+)\]/g, '.$1');
   if (p.startsWith('rig.limits')) return 'limits';
-  if (p.startsWith('rig')) return 'rig';
+  if (p.startsWith('rig') || p.startsWith('modifications')) return 'rig';
   if (p.startsWith('scales')) return 'scales';
   if (p.startsWith('states')) return 'state';
   if (p.startsWith('client') || p.startsWith('units')) return 'client';

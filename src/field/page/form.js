@@ -117,7 +117,7 @@ export function place(draft, faults) {
 }
 
 /// "rig.limits[0].value" as "rating 1, value".
-const inWords = place => String(place).replace(/^rig\.(?=.)/, '').replace(/limits/g, 'rating').replace(/(scale|state|reading|axle)s(?=\[)/g, '$1')
+const inWords = place => String(place).replace(/^rig\.(?=.)/, '').replace(/limits/g, 'rating').replace(/(scale|state|reading|axle|modification|check_weight)s(?=\[)/g, '$1')
   .replace(/\[(\d+)\]/g, (_, n) => ` ${Number(n) + 1}`).replace(/\./g, ', ').replace(/_/g, ' ');
 
 /// All faults in one list that takes the focus; `go(place)` opens the step the field stands on.

@@ -1,9 +1,10 @@
-// Set-up steps: scales, ratings, and the day. The rows of a scale and of a rating serve additions to a session as well.
+// Set-up steps: scales, ratings, and the day. The rows of a scale, of a check weight and of a rating serve additions to a
+// session as well.
 
 import {h, button, tone} from './dom.js';
 import {text, figure, choice, tick} from './form.js';
 import {loadLimit, scaleIn} from './draft.js';
-import {shortId} from './units.js';
+import {now, shortId} from './units.js';
 
 const sameScale = (a, b) => (a.uid && b.uid ? a.uid === b.uid : a.id === b.id && (a.serial || '') === (b.serial || ''));
 
@@ -28,6 +29,7 @@ export function scalesStep(page, draw) {
           text(draft, `scales.${i}.id`, 'Short name', {required: true, caps: 'characters', class: 'short'}),
           figure(draft, `scales.${i}.zero_before`, 'Shows when empty, before', {unit: draft.root.units.load, signed: true})),
         h('details.fold', {k: `scale-${i}`, open: !known}, h('summary', 'Serial, capacity, certificate'), scaleRow(draft, `scales.${i}`)),
+        weights(draft, scale, `scales.${i}`, draw),
         page.session ? null : button('Take out', () => { mine.splice(i, 1); draft.keep(); draw(); }, {class: 'b quiet', label: `Take out scale ${scale.id || i + 1}`}));
     }),
     button('A new scale', () => {
@@ -36,6 +38,26 @@ export function scalesStep(page, draw) {
       draw();
       document.getElementById(`f-scales-${mine.length - 1}-id`).focus();
     }, {act: 'new-scale'})];
+}
+
+/// A scale's check weights: masses that are known, put on it alone.
+function weights(draft, scale, at, draw) {
+  const all = scale.check_weights || [], name = scale.id || 'without a name';
+  return h('details.fold', {k: `${at}-weights`, open: all.length > 0}, h('summary', 'Check weights', h('span.unseen', ` on scale ${name}`)),
+    all.map((weight, i) => h('div', {role: 'group', label: `Check weight ${i + 1} on scale ${name}`}, weightRow(draft, `${at}.check_weights.${i}`),
+      button(`Take out weight ${i + 1}`, () => { all.splice(i, 1); draft.keep(); draw(); }, {class: 'b quiet', label: `Take out weight ${i + 1} on scale ${name}`}))),
+    button(all.length ? 'One more check weight' : 'A check weight', () => {
+      scale.check_weights = [...all, {taken_at: now()}];
+      draft.keep();
+      draw();
+      document.getElementById(`f-${at.replace('.', '-')}-check_weights-${all.length}-mass`).focus();
+    }, {act: 'new-weight'}));
+}
+
+/// One check weight.
+export function weightRow(draft, at) {
+  const unit = draft.root.units.load;
+  return h('div.row', figure(draft, `${at}.mass`, 'Mass of the weight', {required: true, unit}), figure(draft, `${at}.load`, 'The scale shows', {required: true, unit}));
 }
 
 /// The details of one scale.

@@ -1,4 +1,4 @@
-// Set-up steps: the client with the units, and the rig.
+// Set-up steps: the client with the units, and the rig with what was fitted to it.
 
 import {h, button} from './dom.js';
 import {text, figure, measured, choice, oneOf, tick} from './form.js';
@@ -51,7 +51,34 @@ export function rigStep(page, draw) {
       else { page.trailer = copy(rig.trailer); draft.set('rig.trailer', undefined); }
       draw();
     }),
-    rig.trailer ? trailer(page, draw, length) : null];
+    rig.trailer ? trailer(page, draw, length) : null,
+    h('h2', 'Modifications'),
+    modifications(draft, draw)];
+}
+
+function modifications(draft, draw) {
+  const all = draft.root.modifications || [];
+  return [
+    h('p', 'What was fitted to the rig or taken off it. Two weighings, before and after, hold it against what the axles show.'),
+    all.map((_, i) => h('section.card', {label: `Modification ${i + 1}`}, modificationRow(draft, `modifications.${i}`),
+      button('Take out', () => { all.splice(i, 1); draft.keep(); draw(); }, {class: 'b quiet', label: `Take out modification ${i + 1}`}))),
+    button(all.length ? 'One more modification' : 'A modification', () => {
+      draft.root.modifications = [...all, {}];
+      draft.keep();
+      draw();
+      document.getElementById(`f-modifications-${all.length}-what`).focus();
+    }, {act: 'new-modification'})];
+}
+
+/// The fields of one modification.
+export function modificationRow(draft, at) {
+  const {load, length} = draft.root.units;
+  return [
+    text(draft, `${at}.what`, 'What was fitted or taken off', {required: true, list: ['long-range tank', 'bull bar', 'winch', 'canopy', 'roof rack', 'second battery', 'rear springs', 'tool boxes']}),
+    h('div.row',
+      figure(draft, `${at}.mass`, 'Its mass', {unit: load, signed: true, hint: 'As declared; with a minus where taken off.'}),
+      figure(draft, `${at}.at`, 'Behind axle 1 by', {unit: length, signed: true, hint: 'Ahead of it: with a minus.'})),
+    text(draft, `${at}.certificate`, 'Certificate', {caps: 'characters'})];
 }
 
 function vehicle(page, draw, length) {

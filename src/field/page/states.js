@@ -4,7 +4,7 @@
 import {h, button, dialog, say, alarm} from './dom.js';
 import * as api from './api.js';
 import * as queue from './queue.js';
-import {text, figure, measured, tick, oneOf, draftOf, summary, place} from './form.js';
+import {text, figure, measured, tick, oneOf, draftOf, summary, place, pruned} from './form.js';
 import {sheetOf} from './draft.js';
 
 const usual = {
@@ -31,10 +31,18 @@ export function stateForm(draft, at, {trailer, length, names = [], redraw}) {
     h('details.fold', {k: `slope-${at}`}, h('summary', 'Slope of the ground'),
       button('It is level', () => { draft.set(`${at}.slope`, {value: 0}); redraw(); }, {class: 'b'}),
       measured(draft, `${at}.slope`, 'Slope along the rig, nose up counts positive', 'mm/m', {signed: true})),
-    h('details.fold', {k: `ride-${at}`}, h('summary', 'Ride heights of the tow vehicle'),
-      h('p.hint', 'From the ground to the same mark each time, the wheel arch for instance.'),
-      ['front', 'rear'].map(end => h('div.row', ['left', 'right'].map(side =>
-        figure(draft, `${at}.ride_heights.${end}_${side}`, `${end} ${side}`, {unit: length})))))];
+    rideHeights(draft, at, length, corners)];
+}
+
+const corners = ['front_left', 'front_right', 'rear_left', 'rear_right'];
+/// The corners whose height nobody has measured in a state of the view.
+export const heightsLeft = state => corners.filter(at => !(state.ride_heights || []).some(r => r.at === at));
+
+function rideHeights(draft, at, length, which, open) {
+  const ends = ['front', 'rear'].map(end => which.filter(corner => corner.startsWith(end))).filter(end => end.length);
+  return h('details.fold', {k: `ride-${at}`, open}, h('summary', 'Ride heights of the tow vehicle'),
+    h('p.hint', 'From the ground to the same mark each time, the wheel arch for instance.'),
+    ends.map(end => h('div.row', end.map(corner => figure(draft, `${at}.ride_heights.${corner}`, corner.replace('_', ' '), {unit: length})))));
 }
 
 export function stateStep(page, draw) {
@@ -76,7 +84,7 @@ export function anotherState(view, known) {
   }, {'data-dialog': 'state'});
 }
 
-/// Coupling height and slope, where a state still lacks them.
+/// Coupling height, slope and ride heights, where a state still lacks them.
 export function completeState(view, state) {
   const draft = draftOf({states: [{}]});
   const length = view.session.units.length;
@@ -85,6 +93,8 @@ export function completeState(view, state) {
       if (draft.bad.size) { alarm('Enter numbers, like 442.'); return; }
       const given = draft.root.states[0], body = {};
       for (const name of ['coupling_height', 'slope']) if (given[name] && given[name].value !== undefined) body[name] = given[name];
+      const heights = pruned(given.ride_heights);
+      if (heights) body.ride_heights = heights;
       if (!Object.keys(body).length) { alarm('Nothing is entered.'); return; }
       try {
         await api.call(`${api.session(view.session.id)}/completions`, {states: {[state.name]: body}});
@@ -97,6 +107,7 @@ export function completeState(view, state) {
       h('p', 'Can be filled in once; a later change is a correction with a reason.'),
       state.needs.includes('coupling_height') ? measured(draft, 'states.0.coupling_height', 'Height of the coupling above the ground', length) : null,
       state.needs.includes('slope') ? measured(draft, 'states.0.slope', 'Slope along the rig, nose up counts positive', 'mm/m', {signed: true}) : null,
+      heightsLeft(state).length ? rideHeights(draft, 'states.0', length, heightsLeft(state), !state.needs.length) : null,
       told, h('div.actions', button('Save', send, {class: 'b strong', act: 'complete'})));
   }, {'data-dialog': 'complete'});
 }

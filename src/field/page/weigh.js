@@ -7,11 +7,8 @@ import {figures} from './figures.js';
 import {lever} from './lever.js';
 import {together, standing, placeOf} from './positions.js';
 import {enterLoad, entryView} from './entry.js';
-import {anotherState, completeState} from './states.js';
-import {scaleRow, limitRow} from './setup_more.js';
-import {text, figure, draftOf, place as placeFaults, summary} from './form.js';
-import {missing, sheetOf} from './draft.js';
-import {shortId} from './units.js';
+import {anotherState, completeState, heightsLeft} from './states.js';
+import {addition, additions} from './additions.js';
 
 /// `page` is {id, desk, follow: () => the stream, view}; returns {view(view), redraw()} for the stream and the queue.
 export function weighScreen(page) {
@@ -95,16 +92,17 @@ export function weighScreen(page) {
 
   const stateNotes = (state, view) => {
     const needs = (state.needs || []).filter(n => n === 'coupling_height' || n === 'slope');
-    const names = {coupling_height: 'the coupling’s height', slope: 'the slope'};
-    if (!needs.length || !view.session.changeable || state.waiting) return null;
-    return h('p.needs', `Not measured in “${state.name}”: ${needs.map(n => names[n]).join(' and ')}. `,
-      button('Enter', () => completeState(view, state), {class: 'b small', act: 'complete-state', k: `complete ${state.name}`}));
+    const names = {coupling_height: 'the coupling’s height', slope: 'the slope'}, heights = state.ride_heights || [];
+    const open = view.session.changeable && !state.waiting && (needs.length || heightsLeft(state).length);
+    return [
+      heights.length ? h('p.sub', {part: 'ride-heights'}, `Ride heights: ${heights.map(r => `${r.at.replace('_', ' ')} ${r.text}`).join(' · ')}`) : null,
+      open ? h('p.needs', needs.length ? `Not measured in “${state.name}”: ${needs.map(n => names[n]).join(' and ')}. ` : '',
+        button(needs.length ? 'Enter' : heights.length ? 'More ride heights' : 'Ride heights', () => completeState(view, state), {class: 'b small', act: 'complete-state', k: `complete ${state.name}`})) : null];
   };
   const more = view => h('div.actions.more',
     h('a.b.strong', {href: `#/s/${encodeURIComponent(page.id)}/finish`, act: 'finish'}, view.session.changeable ? 'Finish and seal' : 'Report'),
     view.session.changeable ? [
-      button('Add a scale', () => addition(page, 'scales'), {act: 'add-scale', k: 'add-scale'}),
-      button('Add a rating', () => addition(page, 'limits'), {act: 'add-limit', k: 'add-limit'}),
+      additions.filter(([kind]) => kind !== 'check_weights' || view.scales.length).map(([kind, words]) => button(words, () => addition(page, kind), {act: `add-${kind}`, k: `add-${kind}`})),
       h('a.b', {href: `#/s/${encodeURIComponent(page.id)}/correct/rig`, act: 'correct'}, 'Correct the set-up')] : null);
 
   const speak = view => {
@@ -129,42 +127,4 @@ export function weighScreen(page) {
     entryView();
   };
   return {view: view => whenFree(() => taken(view)), redraw: () => whenFree(redraw)};
-}
-
-/// A scale or a rating added to the session under way.
-function addition(page, what) {
-  const view = page.view, units = view.session.units, trailer = view.rig.trailer;
-  const draft = draftOf({units, scales: [], rig: {tow_vehicle: {axles: view.rig.tow.axles.map(a => ({at: a.at, group: a.group}))}, trailer: trailer ? {axles: trailer.axles} : undefined, limits: []}, states: []});
-  if (what === 'scales') draft.root.scales.push({uid: shortId()}); else draft.root.rig.limits.push({of: ''});
-  return dialog(what === 'scales' ? 'Add a scale' : 'Add a rating', close => {
-    const body = h('div.form');
-    let faults = [];
-    const draw = () => {
-      placeFaults(draft, faults);
-      body.replaceChildren(...[faults.length ? summary(faults) : null, what === 'scales' ?
-        [text(draft, 'scales.0.id', 'Short name', {required: true, caps: 'characters'}), figure(draft, 'scales.0.zero_before', 'Shows when empty, before', {unit: units.load, signed: true}), scaleRow(draft, 'scales.0')] :
-        limitRow(page, draft, 'rig.limits.0', draw),
-      h('div.actions', button('Add it', send, {class: 'b strong', act: 'add-it'}))].flat(3).filter(Boolean));
-      if (faults.length) byId('faults').focus();
-    };
-    const send = async () => {
-      draft.root.weighed = {at: ''};
-      faults = [...missing(draft, what)];
-      if (what === 'scales' && view.scales.some(s => s.id === draft.get('scales.0.id'))) faults.push({place: 'scales.0.id', what: 'There is a scale of this name already.'});
-      if (faults.length) { draw(); return; }
-      const sheet = sheetOf({root: {...draft.root, weighed: undefined}});
-      try {
-        await api.call(`${api.session(view.session.id)}/additions`, what === 'scales' ? {scales: sheet.scales} : {limits: sheet.rig.limits});
-        say('Saved.');
-        page.refresh();
-        close(true);
-      } catch (error) {
-        // The laptop counts within what was sent or within the whole session; here there is one row.
-        faults = error.faults && error.faults.length ? error.faults.map(f => ({...f, place: (f.place || '').replace(/^(rig\.)?(limits|scales)\[\d+\]/, what === 'limits' ? 'rig.limits[0]' : 'scales[0]')})) : [{place: '', what: error.message}];
-        draw();
-      }
-    };
-    draw();
-    return body;
-  }, {'data-dialog': what});
 }

@@ -93,6 +93,24 @@ def test_sessions(rig):
         assert [one["id"] for one in page.get("/api/desk").value["sessions"]] == [ID]
 
 
+def test_ids_that_a_path_cannot_hold(rig):
+    rig.run("init")
+    # As page/api.js writes them: once for the id in a segment, once more for the address.
+    ids = {"depot/2026-10/012": "depot%252F2026-10%252F012", "50% load": "50%2525%20load", "a\\b": "a%255Cb", "..": "%252E%252E",
+           "%2F": "%25252F", "Brücke 3": "Br%C3%BCcke%203"}
+    with served(rig) as page:
+        for name, segment in ids.items():
+            page.post("/api/sessions", to_weigh(id=name)).says(201)
+            assert page.view(session=segment)["session"]["id"] == name
+            page.post(f"/api/sessions/{segment}/readings", reading()).says(201)
+            assert page.stream(f"/api/sessions/{segment}/events").event("view")["session"]["id"] == name
+            assert page.sheet(session=segment)["id"] == name
+            page.get(f"/api/sessions/{segment}/report.txt").says(200)
+        assert sorted(one["session"] for one in rig.lines("list")) == sorted(ids)
+        for segment in ("50%25", "a%252", "a%25zz", "a%25FF", "%2525", "depot%2F2026-10"):
+            assert page.get(f"/api/sessions/{segment}").status in (400, 404)
+
+
 def test_what_is_not_there(rig):
     with_store(rig)
     with served(rig) as page:
@@ -192,6 +210,18 @@ def test_additions(rig):
         assert sorted(page.to("additions", both).says(422, "nothing was stored")) == ["limits[0].value", "scales[1].capacity"]
         assert page.to("additions", {"rig": {}}).says(422, "lists") == ["rig"]
         assert page.sheet() == sheet_now
+        weight = {"mass": 500, "load": 499, "taken_at": "2026-10-03T08:20:00+02:00"}
+        fitted = {"what": "long-range tank", "mass": 38, "at": 2600, "certificate": "C-7"}
+        page.to("additions", {"check_weights": {"P1": [weight]}, "modifications": [fitted]}).says(201)
+        page.to("additions", {"check_weights": {"P1": [weight]}, "modifications": [fitted]}).says(200)
+        assert page.sheet()["scales"][0]["check_weights"] == [weight] and page.sheet()["modifications"] == [fitted]
+        shown = page.view()["scales"][0]
+        assert shown["check_weights"] == [{"mass": {"load": 500, "unit": "kg"}, "load": {"load": 499, "unit": "kg"},
+                                           "taken_at": weight["taken_at"]}]
+        wrong = {"check_weights": {"P1": [{"mass": 500, "load": 1501}], "P10": [weight]}}
+        assert page.to("additions", wrong).says(422, "no such scale") == ["check_weights.P10"]
+        del wrong["check_weights"]["P10"]
+        assert page.to("additions", wrong).says(422, "capacity") == ["check_weights.P1[0].load"]
 
 
 def test_completions(rig):
@@ -206,6 +236,13 @@ def test_completions(rig):
         assert page.view()["states"][0]["needs"] == []
         now = page.sheet()
         assert now["scales"][0]["zero_after"] == 1 and now["states"][0]["coupling_height"] == {"value": 442, "u": 4}
+        heights = {"states": {"apart": {"ride_heights": {"rear_left": 538.5}}}}
+        page.to("completions", heights).says(200)
+        assert page.view()["states"][0]["ride_heights"] == [{"at": "rear_left", "text": "538.5 mm"}]
+        assert page.sheet()["states"][0]["ride_heights"] == {"rear_left": 538.5}
+        heights["states"]["apart"]["ride_heights"] = {"rear_left": 540}
+        page.to("completions", heights).says(409, "ride_heights.rear_left")
+        now = page.sheet()
         page.to("completions", {"zero_after": {"P1": 2}}).says(409, "zero_after")
         assert page.to("completions", {"zero_after": {"P9": 2}}).says(422, "no such scale") == ["zero_after.P9"]
         assert page.to("completions", {"states": {"nowhere": {}}}).says(422, "no such state") == ["states.nowhere"]

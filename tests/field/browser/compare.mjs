@@ -2,7 +2,7 @@
 // what the page does not ask for because no figure rests on it.
 
 const anew = ['session', 'uid', 'taken_at', 'unit'];   // the page names the unit of every load
-const unasked = ['ride_heights', 'x-job-card'];
+const unasked = ['x-job-card'];
 const apart = new Set([...anew, ...unasked]);
 
 /// A copy without what cannot be the same.

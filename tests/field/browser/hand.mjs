@@ -58,6 +58,10 @@ export class Hand {
     await this.enter('client.reference', sheet.client.reference);
     await this.next('setup-rig');
     await this.rig(sheet.rig);
+    for (const [i, one] of (sheet.modifications || []).entries()) {
+      await this.act('new-modification');
+      for (const name of ['what', 'mass', 'at', 'certificate']) await this.enter(`modifications.${i}.${name}`, one[name]);
+    }
     await this.next('setup-scales');
     for (const [i, scale] of sheet.scales.entries()) await this.scale(i, scale);
     await this.next('setup-limits');
@@ -97,6 +101,12 @@ export class Hand {
     for (const name of ['id', 'serial', 'capacity', 'division', 'certificate', 'calibrated', 'due', 'repeatability', 'zero_before'])
       await this.enter(`scales.${i}.${name}`, scale[name]);
     if (scale.gain_u !== undefined) await this.enter(`scales.${i}.gain_u`, Number((scale.gain_u * 100).toPrecision(12))); // per cent
+    for (const [k, weight] of (scale.check_weights || []).entries()) {
+      const card = this.page.locator('section.card').nth(i);
+      if (!k) await card.locator('summary').last().tap();
+      await card.locator(act('new-weight')).tap();
+      for (const name of ['mass', 'load']) await this.enter(`scales.${i}.check_weights.${k}.${name}`, weight[name]);
+    }
   }
   async limit(i, limit) {
     const at = `rig.limits.${i}`, ratio = /share|restoration/.test(limit.of);
@@ -128,6 +138,7 @@ export class Hand {
     await this.enter(`${at}.weight_distribution`, state.weight_distribution);
     await this.measured(`${at}.coupling_height`, state.coupling_height);
     await this.measured(`${at}.slope`, state.slope);
+    for (const [corner, height] of Object.entries(state.ride_heights || {})) await this.enter(`${at}.ride_heights.${corner}`, height);
   }
   async anotherState(state) {
     await this.act('another-state');

@@ -97,7 +97,7 @@ test('the focus comes back from every dialog of the weighing screen', async benc
   const page = await bench.page(await bench.context(), server.origin), hand = new Hand(page), keys = new Keys(page);
   await hand.weigh(server, id);
   await page.locator(`button[data-state="${sheet.states[1].name}"]`).tap();
-  for (const act of ['another-state', 'complete-state', 'add-scale', 'add-limit']) {
+  for (const act of ['another-state', 'complete-state', 'add-scales', 'add-check_weights', 'add-limits', 'add-modifications']) {
     await page.locator(`[data-act="${act}"]`).first().focus();
     await keys.press('Enter');
     await page.waitForSelector('dialog[open]');

@@ -22,19 +22,21 @@ test('numbers as people type them', async bench => {
 
 test('what is taken over in other units stays what it was', async bench => {
   const [, page] = await opened(bench);
-  const [rig, state] = await page.evaluate(async () => {
+  const [rig, state, fitted, weight] = await page.evaluate(async () => {
     const {rigIn, changeUnits} = await import('/draft.js');
     const vehicle = {axles: [{at: 0, group: 'front'}, {at: 120, group: 'rear'}]};
     const taken = rigIn({tow_vehicle: vehicle, limits: [{of: 'mass_ratio', value: 0.85, against: 4600, source: 'x'}, {of: 'tow_gross', value: 7000, source: 'x'}]},
       {load: 'lb', length: 'in'}, {load: 'kg', length: 'mm'});
     const draft = {root: {units: {load: 'kg', length: 'mm'}, rig: {tow_vehicle: {axles: [{at: 0, group: 'front'}, {at: 3048, group: 'rear'}]}, limits: []}, scales: [],
-      states: [{name: 'apart', coupling_height: {value: 508}, ride_heights: {front_left: 457.2}}]}, keep() {}};
+      states: [{name: 'apart', coupling_height: {value: 508}, ride_heights: {front_left: 457.2}}], modifications: [{what: 'tank', mass: 45.359237, at: 2540}]}, keep() {}};
+    draft.root.scales.push({id: 'P1', check_weights: [{mass: 453.59237, load: 454}]});
     changeUnits(draft, {load: 'lb', length: 'in'});
-    return [taken, draft.root.states[0]];
+    return [taken, draft.root.states[0], draft.root.modifications[0], draft.root.scales[0].check_weights[0].mass];
   });
   same(rig.limits.map(l => [l.value, l.against ?? null, l.unit]), [[0.85, 4600, 'lb'], [7000, null, 'lb']], 'ratings keep the unit of their plate');
   same(rig.tow_vehicle.axles[1].at, 3048, '120 in');
   same([state.coupling_height.value, state.ride_heights.front_left], [20, 18], '508 mm and 457.2 mm, in inches');
+  same([fitted.mass, fitted.at, weight], [100, 100, 1000], '45.359237 kg, 2540 mm and 453.59237 kg, in pounds and inches');
 });
 
 test('a field that is not there any more holds nothing up', async bench => {
@@ -66,6 +68,79 @@ test('a rating that holds only without weight distribution', async bench => {
   await page.goto(`${server.page}#/s/${id}/correct/limits`);
   await page.waitForSelector('main[data-screen="setup-limits"]');
   same(await page.inputValue('#f-rig-limits-0-with_weight_distribution'), 'false', 'as shown again');
+});
+
+test('check weights, modifications and ride heights of a weighing under way', async bench => {
+  const sheet = sampleRig(() => false);
+  sheet.states[0].ride_heights = {front_left: 500};
+  bench.linkMayFail = true; // what the laptop refuses is a line in the console
+  const id = bench.sheet(sheet), server = await bench.serve();
+  const page = await bench.page(await bench.context(), server.origin), hand = new Hand(page);
+  const gone = () => page.waitForSelector('dialog', {state: 'detached'});
+  await hand.weigh(server, id);
+  for (const [scale, mass, load] of [['P2', '500', '502'], ['P2', '1000', '1003']]) {
+    await hand.act('add-check_weights');
+    await hand.enter('scales[0].id', scale);
+    await hand.enter('scales[0].check_weights[0].mass', mass);
+    await hand.act('add-it'); // what the scale shows is missing
+    await page.waitForSelector('#faults');
+    await hand.enter('scales[0].check_weights[0].load', mass === '500' ? '1700' : load); // above its capacity
+    if (mass === '500') {
+      await hand.act('add-it');
+      await until(async () => (await page.locator('#faults').textContent()).includes('capacity'), 'the laptop refuses it');
+      await hand.enter('scales[0].check_weights[0].load', load);
+    }
+    await hand.act('add-it');
+    await gone();
+  }
+  const weights = bench.json('show', id).scales[1].check_weights;
+  same(weights.map(w => [w.mass, w.load]), [[500, 502], [1000, 1003]], 'the check weights');
+  check(weights.every(w => /^20\d\d-.*[+-]\d\d:\d\d$/.test(w.taken_at)), 'each says when');
+  await hand.act('add-check_weights');
+  await hand.enter('scales[0].id', 'P2');
+  same(await page.locator('[data-part="weights"] li').allTextContents(), ['500 kg: showed 502 kg', '1000 kg: showed 1003 kg'], 'what is there already');
+  await hand.close();
+
+  await hand.act('add-modifications');
+  await hand.enter('modifications[0].mass', '-12,5');
+  await hand.act('add-it');
+  await page.waitForSelector('#faults');
+  await hand.enter('modifications[0].what', 'spare wheel');
+  await hand.enter('modifications[0].at', '4100');
+  await hand.act('add-it');
+  await gone();
+  same(bench.json('show', id).modifications, [{at: 4100, mass: -12.5, what: 'spare wheel'}], 'the modification');
+
+  await hand.tap('[data-state="apart"]');
+  await hand.act('complete-state');
+  check(await page.locator('#f-states-0-ride_heights-front_left').count() === 0, 'what was measured is not asked for');
+  await hand.enter('states.0.ride_heights.rear_left', '538,5');
+  await hand.act('complete');
+  await gone();
+  await until(async () => (await page.textContent('[data-part="ride-heights"]')).includes('rear left 538.5 mm'), 'the page shows the height');
+  same(bench.json('show', id).states[0].ride_heights, {front_left: 500, rear_left: 538.5}, 'the heights');
+});
+
+test('a session whose id holds a slash', async bench => {
+  const sheet = sampleRig(() => false);
+  sheet.id = 'depot/2026-10/50% %2F \\ 7';
+  const id = bench.sheet(sheet), server = await bench.serve();
+  const page = await bench.page(await bench.context({acceptDownloads: true}), server.origin), hand = new Hand(page);
+  await page.addInitScript(counting);
+  await hand.open(server);
+  await hand.tap('[data-session]');
+  await page.waitForSelector('main[data-screen="cautions"]');
+  await hand.act('acknowledge');
+  await page.waitForSelector('[data-part="keys"]');
+  await hand.read('apart', {at: 'tow.1.left', load: 640, scale: 'P1'});
+  await hand.close();
+  await until(() => bench.json('show', id).states[0].readings.length === 1, 'the reading is stored');
+  await page.reload();
+  await page.waitForSelector('[data-place="tow.1.left"][data-read="1"]');
+  await hand.act('finish');
+  await page.waitForSelector('[data-part="seal"]');
+  await hand.act('correct');
+  await page.waitForSelector('main[data-screen="setup-client"]');
 });
 
 test('readings of a state that was refused wait for a person', async bench => {

@@ -34,9 +34,11 @@ export async function setUpScreens(bench, visit) {
   await hand.enter('client.name', sheet.client.name);
   await hand.next('setup-rig');
   await hand.rig(sheet.rig);
+  await hand.act('new-modification');
+  await hand.enter('modifications.0.what', 'long-range tank');
   await visit('rig', page);
   await hand.next('setup-scales');
-  await hand.scale(0, sheet.scales[0]);
+  await hand.scale(0, {...sheet.scales[0], check_weights: [{mass: 500, load: 501}]});
   await visit('scales', page);
   await hand.next('setup-limits');
   await visit('ratings, none', page);
@@ -95,12 +97,12 @@ export async function weighingScreens(bench, visit) {
   await page.waitForSelector(dialog('complete'));
   await visit('complete a state', page);
   await hand.close();
-  for (const [act, what] of [['add-scale', 'scales'], ['add-limit', 'limits']]) {
-    await hand.act(act);
+  for (const what of ['scales', 'check_weights', 'limits', 'modifications']) {
+    await hand.act(`add-${what}`);
     await page.waitForSelector(dialog(what));
     await hand.act('add-it');
     await page.waitForSelector('#faults');
-    await visit(act, page);
+    await visit(`add ${what}`, page);
     await hand.close();
   }
 }

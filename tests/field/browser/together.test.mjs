@@ -61,12 +61,13 @@ test('a correction on one phone takes in what another added meanwhile', async be
   await hand.weigh(server, id);
   await hand.page.goto(`${server.page}#/s/${id}/correct/client`);
   await hand.enter('client.reference', 'WO-1183');
-  // Meanwhile, as the other phone does it: a scale, a rating, a zero, a state and a reading.
+  // Meanwhile, as the other phone does it: a scale, a rating, a modification, a check weight, a zero, a state and a reading.
   const post = async (what, body) => {
     const answer = await fetch(`${server.origin}/api/sessions/${id}/${what}`, {method: 'POST', headers: {'Content-Type': 'application/json', Origin: server.origin}, body: JSON.stringify(body)});
     check(answer.ok, `${what}: ${answer.status} ${await answer.clone().text()}`);
   };
-  await post('additions', {scales: [{id: 'P9', serial: '0419'}], limits: [{of: 'tow_rear', value: 1840, source: 'door pillar'}]});
+  await post('additions', {scales: [{id: 'P9', serial: '0419'}], limits: [{of: 'tow_rear', value: 1840, source: 'door pillar'}],
+    modifications: [{what: 'winch', mass: 41}], check_weights: {P1: [{mass: 500, load: 500}]}});
   await post('completions', {zero_after: {P1: 1}});
   await post('states', {name: 'adjusted', hitched: true});
   await post('readings', {id: 'k7m2q-9xd0f', state: 'adjusted', at: 'tow.2', load: 1400});
@@ -78,7 +79,8 @@ test('a correction on one phone takes in what another added meanwhile', async be
   const stored = bench.json('show', id), before = sampleRig();
   same([stored.revision, stored.client.reference], [2, 'WO-1183'], 'the correction');
   same(stored.scales.map(scale => scale.id), [...before.scales.map(scale => scale.id), 'P9'], 'the scales');
-  same(stored.scales[0].zero_after, 1, 'the zero');
+  same([stored.scales[0].zero_after, stored.scales[0].check_weights.map(w => w.mass)], [1, [500]], 'the zero and the check weight');
+  same(stored.modifications.map(m => m.what), ['winch'], 'the modification');
   same([stored.rig.limits.length, stored.rig.limits.at(-1).source], [before.rig.limits.length + 1, 'door pillar'], 'the ratings');
   same(stored.states.at(-1).readings.map(r => r.load), [1400], 'the reading in the new state');
 });

@@ -1,10 +1,10 @@
-// A whole weighing by phone: the sample rig's sheet is entered by taps, from an empty store to the sealed record and the
-// workbook. The figures have to be those of the same sheet imported, which the reconciliation's own tests vouch for.
+// A whole weighing by phone: the sample rig's sheet, with check weights and modifications, is entered by taps, from an
+// empty store to the sealed record and the workbook. The figures have to be those of the same sheet imported, which the reconciliation's own tests vouch for.
 
 import {execFileSync} from 'node:child_process';
-import {readFileSync} from 'node:fs';
+import {readFileSync, writeFileSync} from 'node:fs';
 import {join} from 'node:path';
-import {test, main, check, same, until, sample, source} from './harness.mjs';
+import {test, main, check, same, until, sample} from './harness.mjs';
 import {Hand, counting, screen} from './hand.mjs';
 import {clean, differences, readingsOf, renamed} from './compare.mjs';
 
@@ -12,6 +12,9 @@ const name = 'tcw-012-pump-trailer.json';
 
 test('the sample rig typed by taps is the sample rig', async bench => {
   const sheet = sample(name), server = await bench.serve();
+  sheet.scales[0].check_weights = [{mass: 500, load: 501}, {mass: 1000, load: 1001}];
+  sheet.scales[4].check_weights = [{mass: 20, load: 20}];
+  sheet.modifications = [{what: 'long-range tank', mass: 38, at: 2600, certificate: 'C-114'}, {what: 'tool boxes', mass: -14.5}];
   const context = await bench.context({acceptDownloads: true});
   const page = await bench.page(context, server.origin);
   await page.addInitScript(counting);
@@ -32,7 +35,9 @@ test('the sample rig typed by taps is the sample rig', async bench => {
   // The same sheet in a store of its own.
   const other = join(bench.folder, 'sheet.db');
   bench.run('init', '--store', other);
-  bench.run('import', '--store', other, join(source, 'sample_data', name));
+  const file = join(bench.folder, 'sheet.json');
+  writeFileSync(file, JSON.stringify(sheet));
+  bench.run('import', '--store', other, file);
   const ask = (store, session, verb) => JSON.parse(bench.run(verb, session, '--store', store, '--json'));
   const typed = ask(bench.store, id, 'show'), wanted = ask(other, sheet.id, 'show');
   const names = readingsOf(typed, wanted);

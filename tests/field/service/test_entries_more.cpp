@@ -54,6 +54,28 @@ BOOST_AUTO_TEST_CASE(additions_sent_twice_are_added_once) {
   BOOST_TEST(two.rig.limits.size() == 3u);
 }
 
+BOOST_AUTO_TEST_CASE(check_weights_and_modifications_come_behind_what_is_there) {
+  json sheet = small_sheet();
+  const json first = {{"mass", 500}, {"load", 500.5}, {"taken_at", "2026-10-03T08:20:00+02:00"}};
+  json again = first;
+  again["taken_at"] = "2026-10-03T11:20:00+02:00";
+  sheet["scales"][0]["check_weights"] = {first};
+  sheet["modifications"] = {{{"what", "long-range tank"}, {"mass", 38}, {"at", 2600}}};
+  const json tools = {{"what", "tool boxes"}, {"mass", -14.5}};
+  const json body = {{"check_weights", {{"P1", {again}}}}, {"modifications", {tools}}};
+  const rig::Session before = session_of(sheet), once = good(with_additions(before, body.dump()));
+  sheet["scales"][0]["check_weights"].push_back(again);
+  sheet["modifications"].push_back(tools);
+  BOOST_TEST((once == session_of(sheet)));
+  BOOST_TEST((good(with_additions(once, body.dump())) == once));
+  // The same weight once more at another time is another check; what is there is not touched by the scale sent again.
+  const rig::Session scale = good(with_additions(once, json{{"scales", {small_sheet()["scales"][0]}}}.dump()));
+  BOOST_TEST((scale == once));
+  json third = again;
+  third["taken_at"] = "2026-10-03T12:20:00+02:00";
+  BOOST_TEST(good(with_additions(once, json{{"check_weights", {{"P1", {third}}}}}.dump())).scales[0].check_weights.size() == 3u);
+}
+
 BOOST_AUTO_TEST_CASE(where_a_session_has_no_list_one_is_made) {
   json sheet = small_sheet();
   sheet.erase("scales");
@@ -72,6 +94,14 @@ BOOST_AUTO_TEST_CASE(faults_of_additions_stand_where_they_stand_in_the_body) {
   BOOST_TEST(bad(with_additions(session, R"({"scales": [7]})")) == Places{"scales[0]"});
   BOOST_TEST(bad(with_additions(session, R"({"rig": {}})")) == Places{"rig"});
   BOOST_TEST(bad(with_additions(session, R"({"limits": {}})")) == Places{"limits"});
+  BOOST_TEST(bad(with_additions(session, R"({"modifications": [{"what": "winch"}, {"mass": 9}]})")) ==
+             Places{"modifications[1].what"});
+  BOOST_TEST(bad(with_additions(session, R"({"check_weights": {"P1": [{"mass": 500, "load": 500}, {"mass": "x", "load": 1}]}})")) ==
+             Places{"check_weights.P1[1].mass"});
+  BOOST_TEST(bad(with_additions(session, R"({"check_weights": {"P1": [{"mass": 20}]}})")) == Places{"check_weights.P1[0].load"});
+  BOOST_TEST(bad(with_additions(session, R"({"check_weights": {"P1": 20, "P9": []}})")) ==
+             (Places{"check_weights.P1", "check_weights.P9"}));
+  BOOST_TEST(bad(with_additions(session, R"({"check_weights": []})")) == Places{"check_weights"});
 }
 
 BOOST_AUTO_TEST_CASE(completions_fill_in_what_was_empty) {
