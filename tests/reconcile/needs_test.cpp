@@ -128,12 +128,17 @@ BOOST_AUTO_TEST_CASE(what_is_said_makes_it_determinable_in_the_sample_fleet) {
 }
 
 BOOST_AUTO_TEST_CASE(what_is_said_makes_it_determinable_on_random_rigs) {
+#ifdef __SANITIZE_ADDRESS__
+  constexpr std::size_t most = 15;  // solving anew after every reading is slow there
+#else
+  constexpr std::size_t most = 40;
+#endif
   int followed = 0;
   auto rigs = test::drawn("rigs");
-  rigs.resize(std::min<std::size_t>(rigs.size(), 40));
+  rigs.resize(std::min(rigs.size(), most));
   int numbers_in_the_way = 0;
   for (const rig::Session& session : rigs) followed += follow(session, numbers_in_the_way);
-  BOOST_TEST(followed >= 100);
+  BOOST_TEST(followed >= static_cast<int>(5 * most / 2));
   BOOST_TEST(numbers_in_the_way * 20 < followed);
 }
 

@@ -51,6 +51,13 @@ export class Hand {
 
   /// The whole set-up of a sheet, from the desk to the first weighing screen.
   async setUp(sheet) {
+    await this.fillIn(sheet);
+    await this.page.waitForSelector(screen('cautions'));
+    await this.act('acknowledge');
+    await this.page.waitForSelector(screen('weigh'));
+  }
+  /// The steps of a set-up alone, from the desk until it is sent.
+  async fillIn(sheet) {
     await this.act('new');
     await this.page.waitForSelector(screen('setup-client'));
     await this.choose(`label[data-value="${sheet.units.load}"]`);
@@ -71,9 +78,6 @@ export class Hand {
     await this.next('setup-state');
     await this.state('states.0', sheet.states[0]);
     await this.act('send');
-    await this.page.waitForSelector(screen('cautions'));
-    await this.act('acknowledge');
-    await this.page.waitForSelector(screen('weigh'));
   }
   async rig(rig) {
     const tow = rig.tow_vehicle, at = 'rig.tow_vehicle';
