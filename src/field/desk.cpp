@@ -50,7 +50,7 @@ class Known {
                                 (session.rig.trailer ? key(session.rig.trailer->uid, "") : std::string());
     if (seen_.insert("rig " + rig_key).second)
       rigs_.push_back({{"title", title}, {"weighed_at", session.weighed.at}, {"units", whole_units(units)},
-                       {"rig", sheet["rig"]}});
+                       {"rig", sheet["rig"]}, {"modifications", sheet.value("modifications", json::array())}});
     if (!session.client.name.empty() && seen_.insert("client " + key(session.client.uid, session.client.name)).second)
       clients_.push_back({{"uid", session.client.uid}, {"name", session.client.name}, {"reference", ""}});
     for (const json& scale : sheet.value("scales", json::array())) look_at_scale(scale, units, today);

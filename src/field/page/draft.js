@@ -91,6 +91,12 @@ export function rigIn(rig, given, to) {
   return out;
 }
 
+/// What was fitted to a rig, likewise.
+export function fittedIn(modifications, given, to) {
+  const from = whole(given);
+  return copy(modifications || []).map(one => ({...one, mass: convert(one.mass, from.load, to.load), at: convert(one.at, from.length, to.length)}));
+}
+
 export function scaleIn(scale, given, to) {
   const from = whole(given);
   const out = copy(scale);
@@ -104,10 +110,7 @@ export function changeUnits(draft, to) {
   const s = draft.root, from = copy(s.units);
   s.rig = rigIn(s.rig, from, to);
   s.scales = s.scales.map(scale => scaleIn(scale, from, to));
-  for (const one of s.modifications || []) {
-    one.mass = convert(one.mass, from.load, to.load);
-    one.at = convert(one.at, from.length, to.length);
-  }
+  s.modifications = fittedIn(s.modifications, from, to);
   for (const state of s.states) {
     if (state.coupling_height !== undefined) state.coupling_height = convertMeasured(state.coupling_height, from.length, to.length);
     for (const [where, height] of Object.entries(state.ride_heights || {})) state.ride_heights[where] = convert(height, from.length, to.length);

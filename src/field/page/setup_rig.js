@@ -2,7 +2,7 @@
 
 import {h, button} from './dom.js';
 import {text, figure, measured, choice, oneOf, tick} from './form.js';
-import {changeUnits, copy, rigIn} from './draft.js';
+import {changeUnits, copy, fittedIn, rigIn} from './draft.js';
 import {shortId, clock} from './units.js';
 
 export function clientStep(page, draw) {
@@ -41,9 +41,11 @@ export function rigStep(page, draw) {
         const chosen = rigs[Number(i)];
         if (i !== '') draft.set('rig', rigIn(chosen.rig, chosen.units, draft.root.units));
         else draft.set('rig', {tow_vehicle: {uid: shortId(), axles: [{at: 0, group: 'front'}, {at: null, group: 'rear'}]}, limits: []});
+        draft.root.modifications = i !== '' ? fittedIn(chosen.modifications, chosen.units, draft.root.units) : [];
+        draft.keep();
         draw();
       }),
-      h('p.hint', 'Taken over whole, with its ratings. Check that plates and measures are still the same.')) : null,
+      h('p.hint', 'Taken over whole, with its ratings and modifications. Check that plates and measures are still the same.')) : null,
     vehicle(page, draw, length),
     h('h2', 'Trailer'),
     oneOf('Is a trailer weighed with it?', 'has-trailer', [[true, 'with a trailer'], [false, 'vehicle alone']], Boolean(rig.trailer), yes => {
@@ -59,7 +61,7 @@ export function rigStep(page, draw) {
 function modifications(draft, draw) {
   const all = draft.root.modifications || [];
   return [
-    h('p', 'What was fitted to the rig or taken off it. Two weighings, before and after, hold it against what the axles show.'),
+    h('p', 'Everything that is fitted to the rig, or was taken off it, up to this weighing. Two weighings compared hold what one lists and the other does not against what the axles show.'),
     all.map((_, i) => h('section.card', {label: `Modification ${i + 1}`}, modificationRow(draft, `modifications.${i}`),
       button('Take out', () => { all.splice(i, 1); draft.keep(); draw(); }, {class: 'b quiet', label: `Take out modification ${i + 1}`}))),
     button(all.length ? 'One more modification' : 'A modification', () => {

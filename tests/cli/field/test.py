@@ -43,7 +43,8 @@ def test_a_whole_weighing(rig):
 
 
 def test_desk(rig):
-    with_store(rig, sheet(SAMPLE))
+    fitted = [{"what": "long-range tank", "mass": 38, "at": 2600}]
+    with_store(rig, sheet(SAMPLE) | {"modifications": fitted})
     with served(rig) as page:
         desk = page.get("/api/desk?words=au").value
     assert desk["store"] == "steelyard.db" and desk["line"] is None and desk["cautions"]
@@ -56,6 +57,7 @@ def test_desk(rig):
     [rig_known] = desk["rigs"]
     as_given = sheet(SAMPLE)["rig"]
     del as_given["limits"][14]["tyres"]  # one tyre is what a sheet means that says nothing
+    assert rig_known["modifications"] == fitted
     assert rig_known["rig"] == as_given and rig_known["units"] == {"load": "kg", "length": "mm"}
     assert desk["technicians"] == ["R. Okoye"] and desk["places"] == ["Depot 4, north apron"]
     assert {kind["of"] for kind in desk["limit_kinds"]} >= {"tow_gross", "coupling", "trailer_axle.N", "wheel.tow.N"}

@@ -121,6 +121,23 @@ test('check weights, modifications and ride heights of a weighing under way', as
   same(bench.json('show', id).states[0].ride_heights, {front_left: 500, rear_left: 538.5}, 'the heights');
 });
 
+test('what was fitted to a rig comes along with it', async bench => {
+  const sheet = sampleRig(() => false);
+  sheet.modifications = [{what: 'long-range tank', mass: 45.359237, at: 2540, certificate: 'C-114'}];
+  bench.sheet(sheet);
+  const server = await bench.serve(), page = await bench.page(await bench.context(), server.origin), hand = new Hand(page);
+  await hand.open(server);
+  await hand.act('new');
+  await hand.choose('label[data-value="lb"]');
+  await hand.enter('client.name', 'Tallow Creek Water Board');
+  await hand.next('setup-rig');
+  await page.selectOption('#earlier-rig', {index: 1});
+  const shown = async () => Promise.all(['what', 'mass', 'at', 'certificate'].map(name => page.inputValue(`#f-modifications-0-${name}`)));
+  same(await shown(), ['long-range tank', '100', '100', 'C-114'], 'the modification, in pounds and inches');
+  await page.selectOption('#earlier-rig', {index: 0});
+  same(await page.locator('#f-modifications-0-what').count(), 0, 'a new rig has none');
+});
+
 test('a session whose id holds a slash', async bench => {
   const sheet = sampleRig(() => false);
   sheet.id = 'depot/2026-10/50% %2F \\ 7';
