@@ -9,11 +9,23 @@ namespace {
 
 using rig::Modification;
 
+/// Apart by no more than figures that were converted between kg and lb, or mm and in.
+bool alike(double a, double b) {
+  return std::abs(a - b) <= 1e-9 * std::max(std::abs(a), std::abs(b));
+}
+
+bool same_thing(const Modification& a, const Modification& b) {
+  return a.what == b.what && a.certificate == b.certificate && a.mass.has_value() == b.mass.has_value() &&
+         (!a.mass || alike(a.mass->kg().value(), b.mass->kg().value())) && a.at.has_value() == b.at.has_value() &&
+         (!a.at || alike(a.at->mm().value(), b.at->mm().value()));
+}
+
 /// Those of `all` that `others` has not; of equal ones as many as there are more.
 std::vector<Modification> more(const std::vector<Modification>& all, std::vector<Modification> others) {
   std::vector<Modification> out;
   for (const Modification& one : all) {
-    const auto found = std::find(others.begin(), others.end(), one);
+    const auto found =
+        std::find_if(others.begin(), others.end(), [&](const Modification& other) { return same_thing(one, other); });
     if (found == others.end())
       out.push_back(one);
     else

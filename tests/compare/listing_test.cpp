@@ -92,6 +92,29 @@ BOOST_AUTO_TEST_CASE(fitted_against_the_axles) {
   }
 }
 
+BOOST_AUTO_TEST_CASE(what_is_still_fitted_is_neither_added_nor_removed) {
+  rig::Session before = before_springs(), after = after_springs();
+  rig::Modification tank;
+  tank.what = "long-range tank";
+  tank.mass = units::Load{38};
+  tank.at = units::Length{2600};
+  before.modifications = {tank};
+  // As the page converts it for a weighing in pounds and inches, to 15 digits.
+  tank.mass = units::Load{83.7756596302535, units::LoadUnit::pound};
+  tank.at = units::Length{102.362204724409, units::LengthUnit::inch};
+  after.modifications = {tank};
+  BOOST_TEST(compared(before, after).fitted.nothing());
+  after.modifications.push_back(tank);  // a second one
+  BOOST_TEST(compared(before, after).fitted.added.size() == 1);
+  BOOST_TEST(*compared(before, after).fitted.mass == 38, boost::test_tools::tolerance(1e-9));
+  tank.mass = units::Load{84, units::LoadUnit::pound};
+  after.modifications = {tank};
+  BOOST_TEST((compared(before, after).fitted.added.size() == 1 && compared(before, after).fitted.removed.size() == 1));
+  tank.mass.reset();
+  after.modifications = {tank};
+  BOOST_TEST(compared(before, after).fitted.removed.size() == 1);
+}
+
 // Hand calculation: 80 kg at 626 mm of 3130 mm put a fifth, 16 kg, on the rear axle; 30 kg taken off from
 // 4695 mm take 1.5 times that, 45 kg, off the rear axle and put 15 kg on the front one.
 BOOST_AUTO_TEST_CASE(split_between_the_axles) {
