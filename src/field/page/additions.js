@@ -3,7 +3,7 @@
 import {h, button, dialog, say, byId} from './dom.js';
 import * as api from './api.js';
 import {text, figure, choice, draftOf, place as placeFaults, summary} from './form.js';
-import {missing, sheetOf} from './draft.js';
+import {missing, sheetOf, stepOf} from './draft.js';
 import {modificationRow} from './setup_rig.js';
 import {scaleRow, weightRow, limitRow} from './setup_more.js';
 import {now, shortId} from './units.js';
@@ -44,7 +44,6 @@ const forms = {
 
 /// [kind, words] of each.
 export const additions = Object.entries(forms).map(([kind, form]) => [kind, form.words]);
-const step = {scales: 'scales', check_weights: 'scales', limits: 'limits', modifications: 'rig'};
 
 /// Opens the dialog of one kind.
 export function addition(page, kind) {
@@ -62,7 +61,7 @@ export function addition(page, kind) {
     };
     const send = async () => {
       draft.root.weighed = {at: ''};
-      faults = missing(draft, step[kind]);
+      faults = missing(draft, stepOf(form.at));
       if (kind === 'scales' && view.scales.some(s => s.id === draft.get('scales.0.id'))) faults.push({place: 'scales.0.id', what: 'There is a scale of this name already.'});
       if (faults.length) { draw(); return; }
       const sheet = sheetOf({root: {...draft.root, weighed: undefined}});
@@ -73,7 +72,7 @@ export function addition(page, kind) {
         close(true);
       } catch (error) {
         // The laptop counts within what was sent or within the whole session; here there is one row.
-        faults = error.faults && error.faults.length ? error.faults.map(f => ({...f, place: `${form.at}[0]${/(?:\])?([^\]]*)$/.exec(f.place || '')[1]}`})) : [{place: '', what: error.message}];
+        faults = error.faults && error.faults.length ? error.faults.map(f => ({...f, place: `${form.at}[0]${(f.place || '').includes(']') ? f.place.slice(f.place.lastIndexOf(']') + 1) : ''}`})) : [{place: '', what: error.message}];
         draw();
       }
     };
