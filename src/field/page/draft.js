@@ -14,7 +14,7 @@ export const copy = value => JSON.parse(JSON.stringify(value));
 
 function open(keptAt, root) {
   const draft = draftOf(root, () => kept.put(keptAt, root));
-  draft.forget = () => kept.drop(keptAt);
+  draft.forget = () => { kept.drop(keptAt); kept.drop(`${keptAt}.base`); };
   return draft;
 }
 
@@ -32,42 +32,45 @@ export function newDraft(desk) {
 export const draftWaits = () => kept.get(key) !== null;
 export const dropDraft = () => kept.drop(key);
 
-/// A correction's draft: the sheet as it stands, changed here and sent back whole.
+/// A correction's draft: the sheet as it stands, changed here and sent back whole. Beside it is kept what it was begun from.
 export function correction(id, sheet) {
-  const at = `steelyard.correct.${id}`, held = kept.get(at);
-  const own = held && (held.revision || 1) === (sheet.revision || 1) ? held : copy(sheet);
-  if (own !== held) kept.put(`${at}.base`, {scales: (sheet.scales || []).map(scale => scale.id), limits: (sheet.rig.limits || []).length,
-    modifications: (sheet.modifications || []).length, weights: Object.fromEntries((sheet.scales || []).map(scale => [scale.id, (scale.check_weights || []).length]))});
+  const at = `steelyard.correct.${id}`, held = kept.get(at), begun = kept.get(`${at}.base`);
+  const goesOn = held && begun && begun.states && (held.revision || 1) === (sheet.revision || 1);
+  const own = goesOn ? held : copy(sheet), draft = open(at, own);
+  draft.base = goesOn ? begun : sheet;
+  if (!goesOn) kept.put(`${at}.base`, sheet);
   own.units = whole(own.units);
   fromFirstAxle(own.rig.tow_vehicle.axles);
-  return open(at, own);
+  return draft;
 }
 
-/// What came since the correction was begun, by this phone or another, goes into it: readings, states, scales, ratings,
-/// modifications, check weights, and what was filled in meanwhile.
-export function bringUpToDate(sheet, current) {
-  const base = {scales: [], limits: 0, modifications: 0, weights: {}, ...kept.get(`steelyard.correct.${sheet.id}.base`)};
-  const later = (own, now, from) => { const added = (now || []).slice(from); return added.length ? [...(own || []), ...added] : own; };
-  const fill = (own, now, names) => { for (const name of names) if (own[name] === undefined && now[name] !== undefined) own[name] = now[name]; };
-  sheet.states.forEach((state, i) => {
-    const now = current.states[i];
-    if (!now) return;
-    state.readings = now.readings;
-    fill(state, now, ['coupling_height', 'slope', 'ride_heights']);
+/// A correction's sheet with what came since it was begun, by this phone or another: readings, states, scales, ratings,
+/// modifications, check weights, and what was filled in meanwhile. What is taken out here stays out.
+export function broughtUpToDate(draft, current) {
+  const base = draft.base, sheet = sheetOf(draft);
+  const append = (own, was, now, name) => {
+    const added = (now[name] || []).slice((was[name] || []).length);
+    if (added.length) own[name] = [...(own[name] || []), ...added];
+  };
+  const fill = (own, was, now, names) => {
+    for (const name of names) if (was[name] === undefined && own[name] === undefined && now[name] !== undefined) own[name] = now[name];
+  };
+  sheet.states.forEach((own, i) => {
+    const was = base.states[i], now = current.states[i];
+    own.readings = now.readings;
+    fill(own, was, now, ['coupling_height', 'slope', 'ride_heights']);
+    if (own.ride_heights) fill(own.ride_heights, was.ride_heights || {}, now.ride_heights || {}, Object.keys(now.ride_heights || {}));
   });
-  sheet.states.push(...current.states.slice(sheet.states.length));
-  for (const scale of current.scales || []) {
-    const own = sheet.scales.find(one => one.id === scale.id);
-    if (own) {
-      fill(own, scale, ['zero_after']);
-      const weights = later(own.check_weights, scale.check_weights, base.weights[scale.id] || 0);
-      if (weights) own.check_weights = weights;
-    }
-    else if (!base.scales.includes(scale.id)) sheet.scales.push(scale);
-  }
-  const limits = later(sheet.rig.limits, current.rig.limits, base.limits), fitted = later(sheet.modifications, current.modifications, base.modifications);
-  if (limits) sheet.rig.limits = limits;
-  if (fitted) sheet.modifications = fitted;
+  append(sheet, base, current, 'states');
+  (current.scales || []).forEach((now, i) => {
+    const was = (base.scales || [])[i], own = was ? sheet.scales[i] : sheet.scales.find(one => one.id === now.id);
+    if (!own) { sheet.scales.push(now); return; }
+    fill(own, was || {}, now, ['zero_after']);
+    append(own, was || {}, now, 'check_weights');
+  });
+  append(sheet.rig, base.rig, current.rig, 'limits');
+  append(sheet, base, current, 'modifications');
+  return sheet;
 }
 
 /// The sheet allows any origin along the vehicle; people measure from the first axle.
@@ -94,7 +97,7 @@ export function rigIn(rig, given, to) {
 /// What was fitted to a rig, likewise.
 export function fittedIn(modifications, given, to) {
   const from = whole(given);
-  return copy(modifications || []).map(one => ({...one, mass: convert(one.mass, from.load, to.load), at: convert(one.at, from.length, to.length)}));
+  return (modifications || []).map(one => ({...one, mass: convert(one.mass, from.load, to.load), at: convert(one.at, from.length, to.length)}));
 }
 
 export function scaleIn(scale, given, to) {

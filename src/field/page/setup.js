@@ -91,7 +91,8 @@ export function setup(page, at) {
   arrive(`${title} – ${page.session ? 'correction' : 'new weighing'}`);
 }
 
-/// Others may have read on meanwhile: what the laptop holds by now goes in.
+/// Others may have read on meanwhile: what the laptop holds by now goes in. Where somebody has corrected meanwhile, a person
+/// has to look: unless it was this very correction, whose answer got lost.
 async function correct(page) {
   const held = draftOf({by: page.draft.root.weighed && page.draft.root.weighed.technician});
   const given = await dialog('Why is the set-up corrected?', close => [
@@ -102,11 +103,16 @@ async function correct(page) {
       if ((held.get('why') || '').trim() && (held.get('by') || '').trim()) close(held.root); else alarm('Give the reason and who corrects it.');
     }, {class: 'b strong', act: 'record'}))]);
   if (!given) return false;
+  const record = () => api.call(`${api.session(page.session)}/corrections`, page.sent);
   for (let tries = 3; ; --tries) {
-    const current = await api.call(`${api.session(page.session)}/sheet`), sheet = drafts.sheetOf(page.draft);
-    drafts.bringUpToDate(sheet, current);
+    const current = await api.call(`${api.session(page.session)}/sheet`);
+    if ((current.revision || 1) !== (page.draft.base.revision || 1)) {
+      if (page.sent && await record().then(() => true, error => { if (error.passing) throw error; })) break;
+      throw new api.Trouble(409, `${current.revised.by} has corrected the set-up meanwhile: “${current.revised.why}”. Leave yours, look at it, and correct anew.`);
+    }
+    page.sent = {sheet: drafts.broughtUpToDate(page.draft, current), base: current, why: given.why.trim(), by: given.by.trim()};
     try {
-      await api.call(`${api.session(page.session)}/corrections`, {sheet, base: current, why: given.why.trim(), by: given.by.trim()});
+      await record();
       break;
     } catch (error) {
       if (!(error instanceof api.Trouble) || error.status !== 409 || tries < 2) throw error; // something came in between the two calls

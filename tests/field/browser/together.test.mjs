@@ -56,11 +56,16 @@ test('both type at once, at the same places too', async bench => {
 });
 
 test('a correction on one phone takes in what another added meanwhile', async bench => {
-  const id = bench.sheet(sampleRig(reading => reading.at === 'tow.1.left')), server = await bench.serve();
+  const sheet = sampleRig(reading => reading.at === 'tow.1.left');
+  sheet.states[0].ride_heights = {front_left: 500};
+  const id = bench.sheet(sheet), server = await bench.serve();
   const hand = new Hand(await bench.page(await bench.context(), server.origin));
   await hand.weigh(server, id);
   await hand.page.goto(`${server.page}#/s/${id}/correct/client`);
   await hand.enter('client.reference', 'WO-1183');
+  await hand.page.goto(`${server.page}#/s/${id}/correct/state`);
+  await hand.page.waitForSelector('main[data-screen="setup-state"]');
+  await hand.type('#f-states-0-coupling_height-value', ''); // measured at the wrong place: taken out
   // Meanwhile, as the other phone does it: a scale, a rating, a modification, a check weight, a zero, a state and a reading.
   const post = async (what, body) => {
     const answer = await fetch(`${server.origin}/api/sessions/${id}/${what}`, {method: 'POST', headers: {'Content-Type': 'application/json', Origin: server.origin}, body: JSON.stringify(body)});
@@ -68,7 +73,7 @@ test('a correction on one phone takes in what another added meanwhile', async be
   };
   await post('additions', {scales: [{id: 'P9', serial: '0419'}], limits: [{of: 'tow_rear', value: 1840, source: 'door pillar'}],
     modifications: [{what: 'winch', mass: 41}], check_weights: {P1: [{mass: 500, load: 500}]}});
-  await post('completions', {zero_after: {P1: 1}});
+  await post('completions', {zero_after: {P1: 1}, states: {apart: {ride_heights: {rear_left: 538}}}});
   await post('states', {name: 'adjusted', hitched: true});
   await post('readings', {id: 'k7m2q-9xd0f', state: 'adjusted', at: 'tow.2', load: 1400});
   await hand.act('send');
@@ -80,9 +85,47 @@ test('a correction on one phone takes in what another added meanwhile', async be
   same([stored.revision, stored.client.reference], [2, 'WO-1183'], 'the correction');
   same(stored.scales.map(scale => scale.id), [...before.scales.map(scale => scale.id), 'P9'], 'the scales');
   same([stored.scales[0].zero_after, stored.scales[0].check_weights.map(w => w.mass)], [1, [500]], 'the zero and the check weight');
+  same([stored.states[0].ride_heights, stored.states[0].coupling_height], [{front_left: 500, rear_left: 538}, undefined], 'the ride heights, and what was taken out');
   same(stored.modifications.map(m => m.what), ['winch'], 'the modification');
   same([stored.rig.limits.length, stored.rig.limits.at(-1).source], [before.rig.limits.length + 1, 'door pillar'], 'the ratings');
   same(stored.states.at(-1).readings.map(r => r.load), [1400], 'the reading in the new state');
+});
+
+test('a correction that another has made meanwhile is not undone', async bench => {
+  const id = bench.sheet(sampleRig(reading => reading.at === 'tow.1.left')), server = await bench.serve(), hands = [];
+  bench.linkMayFail = true; // an answer that gets lost is a line in the console
+  for (const reference of ['WO-1183', 'WO-1184']) {
+    const hand = new Hand(await bench.page(await bench.context(), server.origin));
+    await hand.weigh(server, id);
+    await hand.page.goto(`${server.page}#/s/${id}/correct/client`);
+    await hand.enter('client.reference', reference);
+    hands.push(hand);
+  }
+  const send = async hand => {
+    await hand.act('send');
+    await hand.type('#f-why', 'the order number was misread');
+    await hand.type('#f-by', 'T. Marama');
+    await hand.act('record');
+  };
+  const [one, other] = hands;
+  // The laptop takes the first one, but the phone does not hear of it and records it again.
+  await one.page.route('**/corrections', async route => { await route.fetch(); await route.abort(); }, {times: 1});
+  await send(one);
+  await one.page.waitForSelector('#faults');
+  same(bench.json('show', id).revision, 2, 'what the laptop has taken');
+  await send(one);
+  await one.page.waitForSelector('main[data-screen="weigh"]');
+  same(bench.json('show', id).revision, 2, 'the same correction again');
+  await send(other);
+  await other.page.waitForSelector('#faults');
+  check((await other.page.innerText('#faults')).includes('T. Marama has corrected the set-up meanwhile: “the order number was misread”'), 'the page says who and why');
+  same([bench.json('show', id).client.reference, bench.json('show', id).revision], ['WO-1183', 2], 'the correction stands');
+  await other.act('discard');
+  await other.tap('dialog[open] .strong');
+  await other.page.waitForSelector('main[data-screen="weigh"]');
+  await other.page.goto(`${server.page}#/s/${id}/correct/client`);
+  await other.page.waitForSelector('main[data-screen="setup-client"]');
+  same(await other.page.inputValue('#f-client-reference'), 'WO-1183', 'what is corrected anew');
 });
 
 await main();
