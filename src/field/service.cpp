@@ -8,6 +8,7 @@
 #include "field/desk.hpp"
 #include "field/entries.hpp"
 #include "field/gzip.hpp"
+#include "field/http/target.hpp"
 #include "field/page_files.hpp"
 #include "field/service_parts.hpp"
 #include "reports/result/json_text.hpp"
@@ -22,29 +23,13 @@ using http::Response;
 
 constexpr std::string_view sessions_path = "/api/sessions";
 
-/// A session's id as it stands in a path, where it is one segment: what a path cannot hold is escaped once more, as
-/// "depot%2F12" (page/api.js). Nothing for a percent sign that begins no escape.
-std::optional<std::string> id_in_path(std::string_view segment) {
-  const auto hex = [](char c) { return std::string_view("0123456789ABCDEF").find(c); };
-  std::string id;
-  for (std::size_t i = 0; i < segment.size(); ++i) {
-    if (segment[i] != '%') {
-      id += segment[i];
-      continue;
-    }
-    if (i + 2 >= segment.size() || hex(segment[i + 1]) > 7 || hex(segment[i + 2]) > 15) return std::nullopt;
-    id += static_cast<char>(hex(segment[i + 1]) * 16 + hex(segment[i + 2]));
-    i += 2;
-  }
-  return id;
-}
-
+/// An id is one segment: what a path cannot hold of it is escaped once more, as "depot%2F12" (page/api.js).
 SessionPath split(std::string_view path) {
   path.remove_prefix(sessions_path.size());
   if (path.starts_with('/')) path.remove_prefix(1);
   const auto slash = path.find('/');
   SessionPath parts;
-  parts.id = id_in_path(path.substr(0, slash)).value_or("");  // none has an empty one
+  parts.id = http::percent_decoded(path.substr(0, slash)).value_or("");  // no session has an empty one
   if (slash != path.npos) parts.rest = std::string(path.substr(slash + 1));
   return parts;
 }

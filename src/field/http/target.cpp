@@ -19,24 +19,17 @@ int hex(char c) {
   return -1;
 }
 
-std::string decoded(std::string_view text, bool plus_is_space) {
-  std::string out;
-  out.reserve(text.size());
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    char c = text[i];
-    if (c == '%') {
-      const int high = i + 1 < text.size() ? hex(text[i + 1]) : -1,
-                low = i + 2 < text.size() ? hex(text[i + 2]) : -1;
-      if (high < 0 || low < 0) bad("the address holds a percent sign that begins no escape");
-      c = static_cast<char>(high * 16 + low);
-      i += 2;
-    } else if (c == '+' && plus_is_space) {
-      c = ' ';
-    }
-    out.push_back(c);
-  }
-  if (!is_utf8(out)) bad("the address is not UTF-8");
-  return out;
+std::string decoded(std::string_view text) {
+  std::optional<std::string> out = percent_decoded(text);
+  if (!out) bad("the address holds a percent sign that begins no escape");
+  if (!is_utf8(*out)) bad("the address is not UTF-8");
+  return *std::move(out);
+}
+
+std::string decoded_in_query(std::string_view text) {
+  std::string spaced(text);
+  std::ranges::replace(spaced, '+', ' ');
+  return decoded(spaced);
 }
 
 bool is_control(char c) {
@@ -45,7 +38,7 @@ bool is_control(char c) {
 
 std::string read_path(std::string_view text) {
   if (text.empty() || text.front() != '/') bad("the address asked for does not begin with a slash");
-  std::string path = decoded(text, false);
+  std::string path = decoded(text);
   // A slash that was escaped would make segments that the sender did not write as such.
   if (std::ranges::count(path, '/') != std::ranges::count(text, '/'))
     bad("the address holds an escaped slash");
@@ -69,9 +62,9 @@ std::map<std::string, std::string> read_query(std::string_view text) {
     text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
     if (one.empty()) continue;
     const auto equals = one.find('=');
-    std::string name = decoded(one.substr(0, equals), true);
+    std::string name = decoded_in_query(one.substr(0, equals));
     std::string value =
-        equals == std::string_view::npos ? std::string() : decoded(one.substr(equals + 1), true);
+        equals == std::string_view::npos ? std::string() : decoded_in_query(one.substr(equals + 1));
     if (name.find('\0') != std::string::npos || value.find('\0') != std::string::npos)
       bad("the query holds a NUL");
     // Which of two would count is a matter of taste, so neither does.
@@ -96,6 +89,22 @@ Form form(unsigned char first) {
 }
 
 }  // namespace
+
+std::optional<std::string> percent_decoded(std::string_view text) {
+  std::string out;
+  out.reserve(text.size());
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (text[i] != '%') {
+      out.push_back(text[i]);
+      continue;
+    }
+    const int high = i + 1 < text.size() ? hex(text[i + 1]) : -1, low = i + 2 < text.size() ? hex(text[i + 2]) : -1;
+    if (high < 0 || low < 0) return std::nullopt;
+    out.push_back(static_cast<char>(high * 16 + low));
+    i += 2;
+  }
+  return out;
+}
 
 bool is_utf8(std::string_view text) {
   for (std::size_t i = 0; i < text.size();) {

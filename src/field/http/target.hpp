@@ -3,6 +3,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -17,6 +18,9 @@ struct Target {
 /// and
 /// "..", control characters, bytes that are not UTF-8, a query name given twice.
 Target read_target(std::string_view text);
+
+/// Each "%2F" as the byte it stands for; nothing where a percent sign begins no escape.
+std::optional<std::string> percent_decoded(std::string_view text);
 
 /// No overlong forms, no surrogates.
 bool is_utf8(std::string_view text);
