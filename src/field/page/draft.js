@@ -2,7 +2,7 @@
 // sheet is its place here; it lives in this browser until the laptop has taken it.
 
 import * as kept from './kept.js';
-import {draftOf, pruned} from './form.js';
+import {bracketed, draftOf, pruned} from './form.js';
 import {convert, convertMeasured, now, shortId, uuid} from './units.js';
 
 const key = 'steelyard.draft';
@@ -154,10 +154,11 @@ export function sheetOf(draft) {
 /// What can be seen to be missing before the laptop is asked; places as the laptop names them.
 export function missing(draft, step) {
   const s = draft.root, out = [];
-  const say = (on, place, what) => { if (!step || step === on) out.push({place, what, step: on}); };
+  // What is no number is not also said to be missing.
+  const say = (on, place, what) => { if ((!step || step === on) && !out.some(o => o.place === place)) out.push({place, what, step: on}); };
   // A field that is not there any more, or holds a number now, is no fault.
   for (const place of [...draft.bad]) if (typeof draft.get(place) !== 'string' || !draft.get(place).trim()) draft.bad.delete(place);
-  for (const place of draft.bad) say(stepOf(place), place, 'This has to be a number, like 1850 or 0.5.');
+  for (const place of draft.bad) say(stepOf(place), bracketed(place), 'This has to be a number, like 1850 or 0.5.');
   if (!s.client || !(s.client.name || '').trim()) say('client', 'client.name', 'Say for whom the rig is weighed.');
   const axles = s.rig.tow_vehicle.axles;
   axles.forEach((a, i) => { if (typeof a.at !== 'number') say('rig', `rig.tow_vehicle.axles[${i}].at`, `Measure how far axle ${i + 1} stands behind the first axle.`); });

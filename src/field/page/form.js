@@ -5,7 +5,9 @@ import {h, button, byId} from './dom.js';
 import {number} from './units.js';
 
 const idOf = place => 'f-' + place.replace(/[^A-Za-z0-9_]+/g, '-');
-const dotted = place => String(place).replace(/\[(\d+)\]/g, '.$1');
+/// "rig.limits[0].value" as "rig.limits.0.value", which is how fields are bound; and back.
+export const dotted = place => String(place).replace(/\[(\d+)\]/g, '.$1');
+export const bracketed = place => String(place).replace(/\.(\d+)(?=\.|$)/g, '[$1]');
 
 /// Draft over a plain object; `keep` is called after every change.
 export function draftOf(root, keep = () => {}) {
